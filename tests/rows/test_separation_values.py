@@ -19,6 +19,7 @@ from goodflight.physics.vehicle.separation import Figure
 from goodflight.studies.case.planned import Case
 from goodflight.studies.rows import Evaluation, parting, separation_drag
 from goodflight.studies.rows.nose_joint import gas_on_nose
+from goodflight.studies.sampling import airframe
 from one_flight import (
     ROWS,
     G,
@@ -229,6 +230,20 @@ def test_gear_fits() -> None:
     view = one_flight(hand_case(), {}, {"pack_room": 1.0})
     stack = STATED * 1.04 + GUESSED * (1.0 + 3.0 * 0.04)
     assert judged("gear_fits", view) == approx((stack, 0.30))
+
+
+def test_a_heavier_canopy_takes_more_room() -> None:
+    """Rolled by hand it is as long as its mass makes it: mass / 190 kg/m3 over the bore."""
+    case = hand_case()
+    items = tuple(
+        replace(each, mass_sigma_kg=0.01) if each.name == "canopy" else each for each in case.items
+    )
+    view = one_flight(replace(case, items=items), {}, {"mass:canopy": 2.0})
+    heavy = float(view.of(airframe.mass, "canopy")[0])
+    assert heavy > 0.115
+    assert judged("gear_fits", view)[0] == approx(STATED + heavy / 190.0 / BORE)
+    skin = math.pi * 0.076 * (heavy / 190.0 / BORE + 0.076 / 2.0)
+    assert judged("canopy_scorched", view)[1] == approx(1.25 * skin)
 
 
 def test_canopy_scorched() -> None:

@@ -3,7 +3,7 @@
 import pytest
 
 from goodflight.project.newcomer import QUESTIONS, defaults_of, project_files
-from goodflight.project.newcomer_fit import AnswersError
+from goodflight.project.newcomer_fit import AnswersError, cord_kg, pack_kg
 from goodflight.project.reading import read_project
 
 
@@ -12,10 +12,10 @@ def test_nothing_answered_offers_what_the_questions_say() -> None:
     assert defaults_of({"diameter": "79 mm", "name": "Heron"}) == defaults_of({})
 
 
-def test_a_body_of_four_inches_is_offered_the_rest_of_its_size() -> None:
+def test_a_body_of_102_mm_is_offered_the_rest_of_its_size() -> None:
     """By hand, from a body of 79 mm: lengths times 101.6 / 79 = 1.286, skin times 1.286 times
     1570 / 1220 (nose and tubes), canopy times the root of the mass, cord four lengths."""
-    offered = defaults_of({"diameter": "4 in"})
+    offered = defaults_of({"diameter": "101.6 mm"})
     assert offered["inner_diameter"] == "97.5 mm"  # 76 x 1.286 = 97.7
     assert (offered["nose_length"], offered["body_length"]) == ("310 mm", "1260 mm")
     assert offered["fin_root"] == "195 mm" and offered["fin_span"] == "105 mm"
@@ -25,19 +25,43 @@ def test_a_body_of_four_inches_is_offered_the_rest_of_its_size() -> None:
     assert offered["fin_material"] == "birch_plywood_4mm" and offered["rail"] == "2.4 m"
 
 
+def test_a_body_in_inches_is_offered_round_inches() -> None:
+    """The same by hand: 97.7 mm is 3.85 in, 309 mm 12.2 in, 1260 mm 49.6 in, 2.317 kg 5.1 lb."""
+    offered = defaults_of({"diameter": "4 in"})
+    assert offered["inner_diameter"] == "3.85 in"
+    assert (offered["nose_length"], offered["body_length"]) == ("12.25 in", "49.5 in")
+    assert offered["mass"] == "5.1 lb"
+    assert offered["canopy"] == "50 in across flats"  # 1.286 m is 50.6 in
+    assert offered["cord_length"] == "21 ft"  # 20.6 ft
+
+
 def test_an_answer_stands_and_what_goes_by_it_follows() -> None:
-    offered = defaults_of({"diameter": "4 in", "mass": "5.6 kg", "fin_root": "100 mm"})
+    offered = defaults_of({"diameter": "102 mm", "mass": "5.6 kg", "fin_root": "100 mm"})
     assert offered["canopy"] == "2 m across flats"  # root of 5.6 / 1.4
     assert offered["fin_span"] == "55 mm"  # 80 x 100 / 150 = 53.3
 
 
-@pytest.mark.parametrize("diameter", ["54 mm", "66 mm", "4 in", "130 mm", "6 in"])
+def test_the_units_of_a_new_project_are_those_of_its_body() -> None:
+    rocket = project_files({"diameter": "4 in"})["rocket.toml"]
+    assert 'units = "imperial"' in rocket and 'length = "12.25 in"' in rocket
+    assert read_project(project_files({"diameter": "4 in"})).head.units == "imperial"
+    assert "units" not in project_files({"diameter": "100 mm"})["rocket.toml"]
+
+
+def test_the_cord_is_as_heavy_as_its_nylon() -> None:
+    """1140 kg/m3 / 0.45 GPa x 6500 N x 4.88 m = 80.4 g, and 60 g of links; canopy 100 g at 1 m."""
+    said = {"canopy": 1.0, "cord_strength": 6500.0, "cord_length": 4.88}
+    assert cord_kg(said) == pytest.approx(0.1404, abs=1e-4)
+    assert pack_kg(said) == pytest.approx(0.2404, abs=1e-4)
+
+
+@pytest.mark.parametrize("diameter", ["54 mm", "66 mm", "102 mm", "3 in", "4 in", "130 mm", "6 in"])
 def test_what_is_offered_makes_a_rocket(diameter: str) -> None:
     read_project(project_files({"diameter": diameter}))
 
 
 def test_the_bore_of_another_tube_is_refused_at_its_question() -> None:
     with pytest.raises(AnswersError) as refused:
-        project_files({"diameter": "4 in", "inner_diameter": "76 mm"})
+        project_files({"diameter": "101.6 mm", "inner_diameter": "76 mm"})
     assert list(refused.value.faults) == ["inner_diameter"]
     assert "at least 86.36 mm: no tube has a wall of 12.8 mm" in refused.value.advice

@@ -20,12 +20,22 @@ seed = click.option(
     help="Same seed, same answer on one machine.",
 )
 as_json = click.option("--json", "as_json", is_flag=True, help="Answer as JSON (docs/json.md).")
+
+
+def _shown(ctx: click.Context, _param: click.Parameter, asked: str | None) -> str:
+    """The units asked for, or those of the project that is asked."""
+    if asked is not None or "folder" not in ctx.params:
+        return asked or "metric"
+    from goodflight.project.shown_in import units_of
+
+    return units_of(ctx.params["folder"])
+
+
 units = click.option(
     "--units",
-    default="metric",
-    show_default=True,
+    callback=_shown,
     type=click.Choice(["metric", "imperial"]),
-    help="Units shown; JSON and CSV are always SI.",
+    help="Units shown, else as rocket.toml says; JSON and CSV are always SI.",
 )
 
 

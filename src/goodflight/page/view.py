@@ -56,9 +56,12 @@ ENVIRONMENT: Final = Environment(
 
 
 def units_of(request: Request) -> str:
-    """The units this reader chose."""
-    units = request.cookies.get("goodflight-units", "metric")
-    return units if units in UNITS else "metric"
+    """The units this reader chose, else those of the project."""
+    chosen = request.cookies.get("goodflight-units", "")
+    if chosen in UNITS:
+        return chosen
+    project = request.app.state.room.store.look()
+    return project.head.units if project else "metric"
 
 
 def mode_of(request: Request) -> str:

@@ -28,7 +28,12 @@ TABLES: Final = {
     "hatch": "the worst hatch",
     "surface": "surface",
 }
-_PLAIN: Final = ("about", "lengths", "separates_at")  # of no table; a name is changed in the file
+_PLAIN: Final = (
+    "about",
+    "units",
+    "lengths",
+    "separates_at",
+)  # of no table; a name is changed in the file
 
 
 def head_entries() -> dict[str, tuple[Entry, ...]]:

@@ -27,7 +27,7 @@ from goodflight.project.newcomer_known import with_known
 from goodflight.project.newcomer_texts import NO_MOTOR, PLANS, RING, ROCKET, SITE
 from goodflight.project.reading import read_project
 from goodflight.project.sheets import nearest, one_of
-from goodflight.quantity import Quantity, QuantityError, parse, write
+from goodflight.quantity import Quantity, QuantityError, Units, parse, write
 
 
 @dataclass(frozen=True)
@@ -132,18 +132,28 @@ def defaults_of(answers: Mapping[str, str]) -> dict[str, str]:
     return _said_and_offered(answers)[1]
 
 
+WRITTEN: Final[Mapping[Units, tuple[str, str]]] = {"metric": ("mm", "g"), "imperial": ("in", "oz")}
+
+
+def shown_in(body: Quantity) -> Units:
+    """Return the units of a project: those in which the width of its body was answered."""
+    return "imperial" if body.unit in ("in", "ft", "yd", "mil") else "metric"
+
+
 def _said_and_offered(answers: Mapping[str, str]) -> tuple[dict[str, float], dict[str, str]]:
     """Figures by question, of the answer or what is offered for it; what is offered, as text."""
     asked = [each for each in QUESTIONS if each.dimension != "text"]
     usual = {each.id: figure_of(each, each.default).value for each in asked}
     said, found = dict(usual), {each.id: each.default for each in QUESTIONS}
+    units: Units = "metric"
     for each in asked:
-        found[each.id] = offered(each.id, each.default, usual, said)
+        found[each.id] = offered(each.id, each.default, usual, said, units)
         said[each.id] = figure_of(each, found[each.id]).value
         with suppress(QuantityError):
-            value = figure_of(each, answers.get(each.id) or found[each.id]).value
-            if 0 < value < BEYOND_ANY:
-                said[each.id] = value
+            answer = figure_of(each, answers.get(each.id) or found[each.id])
+            if 0 < answer.value < BEYOND_ANY:
+                said[each.id] = answer.value
+            units = shown_in(answer) if each.id == "diameter" else units
     return said, found
 
 
@@ -260,7 +270,9 @@ def project_files(
     fill["fin_count"] = int(si["fin_count"])
     edge = EDGES.get(given["wall"])
     fill["edge"] = f'edge = "{edge}"                 # of such a tube' if edge else ""
-    fill |= {"about": ABOUT, "rings": _rings(si)}
+    shown = shown_in(said["diameter"])
+    units = f'units = "{shown}"\n' if shown != "metric" else ""
+    fill |= {"about": ABOUT, "rings": _rings(si, said), "units": units}
     stem, motor = _motor(answers, beside)
     fill["motor"] = f'motor = "{stem}"' if stem else NO_MOTOR
     fill["deployment"] = "altimeter" if motor and plugged(answers) else "delay"
@@ -301,7 +313,7 @@ def _motor(answers: Mapping[str, str], beside: Mapping[str, str]) -> tuple[str, 
 MIN_RING_M: Final = 0.001  # between the motor tube and the body, across both sides
 
 
-def _rings(si: Mapping[str, float]) -> str:
+def _rings(si: Mapping[str, float], said: Mapping[str, Quantity]) -> str:
     """Three rings on the motor tube, as text; none where the tube fills the body."""
     tail = si["nose_length"] + si["body_length"]
     length = min(0.3, 0.8 * (tail - si["separation"]))
@@ -309,11 +321,12 @@ def _rings(si: Mapping[str, float]) -> str:
     outer, inner = si["inner_diameter"] - 0.0001, si["motor_tube"] * 1.05 + 0.0003
     if outer - inner < MIN_RING_M:
         return ""
-    said = {
-        key: write(value, "length", "mm") for key, value in (("outer", outer), ("inner", inner))
+    unit, _ = WRITTEN[shown_in(said["diameter"])]
+    wide = {
+        key: write(value, "length", unit) for key, value in (("outer", outer), ("inner", inner))
     }
     return "".join(
-        RING.format(place=place, station=write(tail - length + along, "length", "mm"), **said)
+        RING.format(place=place, station=write(tail - length + along, "length", unit), **wide)
         for place, along in at.items()
     )
 
@@ -351,12 +364,13 @@ def _derived(si: Mapping[str, float], said: Mapping[str, Quantity]) -> dict[str,
         "motor_length": motor_length,
         "motor_outer": si["motor_tube"] * 1.05,
     }
+    long, heavy = WRITTEN[shown_in(said["diameter"])]
     masses = {"canopy_mass": canopy_kg(si), "cord_mass": cord_kg(si)}
     return {
-        **{key: write(value, "length", "mm") for key, value in lengths.items()},
-        **{key: write(value, "mass", "g") for key, value in masses.items()},
-        "rest_mass": _as_known(rest, said["mass"], "g"),
-        "balance": _as_known(balance, said["balance"], "mm", si["mass"] / rest),
+        **{key: write(value, "length", long) for key, value in lengths.items()},
+        **{key: write(value, "mass", heavy) for key, value in masses.items()},
+        "rest_mass": _as_known(rest, said["mass"], heavy),
+        "balance": _as_known(balance, said["balance"], long, si["mass"] / rest),
     }
 
 

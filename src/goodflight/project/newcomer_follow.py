@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from math import sqrt
 from typing import Final
 
-from goodflight.quantity import write
+from goodflight.quantity import Units, parse, write
 
 Figures = Mapping[str, float]
 
@@ -23,7 +23,8 @@ class Follow:
     size: Callable[[Figures], float]
     dimension: str
     unit: str
-    step: float
+    step: float  # in SI
+    imperial: tuple[str, float] = ("in", 0.25)  # unit, and step in it, of a body in inches
     after: str = ""
 
 
@@ -45,7 +46,7 @@ def _skin(si: Figures) -> float:
 
 _WHOLE: Final = ("nose_length", "body_length")
 FOLLOWS: Final[Mapping[str, Follow]] = {
-    "inner_diameter": Follow(("diameter",), _body, "length", "mm", 0.0005),
+    "inner_diameter": Follow(("diameter",), _body, "length", "mm", 0.0005, ("in", 0.05)),
     "nose_length": Follow(("diameter",), _body, "length", "mm", 0.005),
     "body_length": Follow(("diameter",), _body, "length", "mm", 0.005),
     "separation": Follow(_WHOLE, _length, "length", "mm", 0.005),
@@ -53,18 +54,18 @@ FOLLOWS: Final[Mapping[str, Follow]] = {
     "fin_tip": Follow(("fin_root",), _root, "length", "mm", 0.005),
     "fin_span": Follow(("fin_root",), _root, "length", "mm", 0.005),
     "fin_sweep": Follow(("fin_root",), _root, "length", "mm", 0.005),
-    "mass": Follow(("diameter", *_WHOLE), _skin, "mass", "kg", 0.05),
+    "mass": Follow(("diameter", *_WHOLE), _skin, "mass", "kg", 0.05, ("lb", 0.1)),
     "balance": Follow(_WHOLE, _length, "length", "mm", 0.005),
     "canopy": Follow(
-        ("mass",), lambda si: sqrt(si["mass"]), "length", "m", 0.05, after=" across flats"
+        ("mass",), lambda si: sqrt(si["mass"]), "length", "m", 0.05, ("in", 2.0), " across flats"
     ),
-    "cord_length": Follow(_WHOLE, _length, "length", "m", 0.1),
+    "cord_length": Follow(_WHOLE, _length, "length", "m", 0.1, ("ft", 1.0)),
     "guide_fore": Follow(_WHOLE, _length, "length", "mm", 0.005),
     "guide_aft": Follow(_WHOLE, _length, "length", "mm", 0.005),
 }
 
 
-def offered(key: str, default: str, usual: Figures, said: Figures) -> str:
+def offered(key: str, default: str, usual: Figures, said: Figures, units: Units = "metric") -> str:
     """Return what is offered for a question once others are answered.
 
     Parameters
@@ -72,6 +73,7 @@ def offered(key: str, default: str, usual: Figures, said: Figures) -> str:
     key, default : the question, and what is offered where nothing it goes by differs. [-]
     usual : mapping - what is offered by question id. [SI]
     said : mapping - what was answered, what is offered where nothing was; those it goes by. [SI]
+    units : str - those of the answers. [-]
 
     Returns
     -------
@@ -81,5 +83,9 @@ def offered(key: str, default: str, usual: Figures, said: Figures) -> str:
     if follow is None or all(said[each] == usual[each] for each in follow.by):
         return default
     value = usual[key] * follow.size(said) / follow.size(usual)
-    value = max(round(value / follow.step), 1) * follow.step
-    return write(value, follow.dimension, follow.unit, digits=5) + follow.after
+    unit, step = follow.unit, follow.step
+    if units == "imperial":
+        unit = follow.imperial[0]
+        step = follow.imperial[1] * parse(f"1 {unit}", follow.dimension).value
+    value = max(round(value / step), 1) * step
+    return write(value, follow.dimension, unit, digits=5) + follow.after

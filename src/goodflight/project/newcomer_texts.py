@@ -9,7 +9,7 @@ ROCKET: Final = """\
 
 name = "{name}"
 about = "{about}"
-separates_at = "{separation}"
+{units}separates_at = "{separation}"
 
 [[part]]
 kind = "nose"

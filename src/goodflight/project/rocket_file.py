@@ -21,6 +21,7 @@ from goodflight.project.fields import (
 from goodflight.project.parts import PART_TABLES
 from goodflight.project.parts.table import PartTable
 from goodflight.project.workshop_files import DeviceTable
+from goodflight.quantity import Units
 
 if TYPE_CHECKING:
     AnyPart = PartTable
@@ -101,6 +102,7 @@ class RocketHead(Table):
     name: Name
     invented: bool = False
     about: Text = ""
+    units: Units = "metric"
     lengths: Literal["guess", "label", "measured"] = "guess"
     separates_at: Station | None = None
     surface: SurfaceTable = SurfaceTable()

@@ -3,7 +3,7 @@
 from goodflight.quantity.grammar import KNOWN, Quantity, QuantityError, expected, parse
 from goodflight.quantity.refusal import Refused
 from goodflight.quantity.showing import brief, show, show_spread, write
-from goodflight.quantity.units import DIMENSIONS, Dimension, Unit
+from goodflight.quantity.units import DIMENSIONS, Dimension, Unit, Units
 
 __all__ = [
     "DIMENSIONS",
@@ -13,6 +13,7 @@ __all__ = [
     "QuantityError",
     "Refused",
     "Unit",
+    "Units",
     "brief",
     "expected",
     "parse",

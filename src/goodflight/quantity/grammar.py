@@ -55,6 +55,7 @@ _GROUPED: Final = re.compile(r"[0-9]{1,3}(?:[ '_][0-9]{3})+(?![0-9/])")
 _EXAMPLE: Final = {
     "length": "12.5 mm or 1 1/2 in",
     "mass": "212 g or 7.5 oz",
+    "powder": "1.2 g",
     "time": "8 s",
     "speed": "3.5 m/s or 8 mph",
     "wind": "4.5 m/s or 10 mph",

@@ -8,7 +8,7 @@ spread of temperature uses the scale alone. Scales marked exact are exact by def
 from dataclasses import dataclass
 from math import pi
 from types import MappingProxyType
-from typing import Final
+from typing import Final, Literal
 
 from goodflight.constants import (
     FOOT_M,
@@ -19,6 +19,7 @@ from goodflight.constants import (
     ZERO_C_K,
 )
 
+Units = Literal["metric", "imperial"]
 OUNCE_KG: Final = POUND_KG / 16
 POUND_FORCE_N: Final = POUND_KG * STANDARD_GRAVITY_M_S2
 INCH_MERCURY_PA: Final = 3386.389  # conventional, mercury at 0 degC
@@ -90,6 +91,14 @@ _SPEEDS: Final = (
     Unit("kt", KNOT_M_S, also=("kn", "knot", "knots")),
     Unit("ft/s", FOOT_M, also=("fps",)),
 )
+_MASSES: Final = (
+    Unit("g", 1e-3),
+    Unit("kg", 1.0),
+    Unit("mg", 1e-6),
+    Unit("oz", OUNCE_KG),
+    Unit("lb", POUND_KG, also=("lbs",)),
+    Unit("gr", POUND_KG / 7000, also=("grain", "grains")),
+)
 _ALL: Final = (
     _dimension(
         "length",
@@ -112,17 +121,11 @@ _ALL: Final = (
     _dimension(
         "mass",
         "kg",
-        (
-            Unit("g", 1e-3),
-            Unit("kg", 1.0),
-            Unit("mg", 1e-6),
-            Unit("oz", OUNCE_KG),
-            Unit("lb", POUND_KG, also=("lbs",)),
-            Unit("gr", POUND_KG / 7000, also=("grain", "grains")),
-        ),
+        _MASSES,
         ((0.0, "g"), (10.0, "kg")),
         ((0.0, "oz"), (2 * POUND_KG, "lb")),
     ),
+    _dimension("powder", "kg", _MASSES, ((0.0, "g"),)),  # in grams everywhere, as it is poured
     _dimension(
         "time",
         "s",

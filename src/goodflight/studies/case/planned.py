@@ -23,6 +23,7 @@ from goodflight.physics.vehicle.parts import Bay, Buttons, Canopy, Cord, Fins, M
 from goodflight.physics.vehicle.separation import Separation
 from goodflight.project.flight_files import FieldSays, PlanSays
 from goodflight.project.uncertain import Uncertain
+from goodflight.quantity import Units
 from goodflight.quantity.said import Words
 from goodflight.studies.case.codes import CodeSet
 from goodflight.studies.case.workshop import Device, Workshop
@@ -128,6 +129,7 @@ class Origin:
 
     plan_path: str = ""
     site_path: str = ""
+    units: Units = "metric"  # that the project is shown in
     mass_paths: Mapping[str, str] = field(default_factory=dict)  # mass item -> project path
     known: Mapping[str, str] = field(default_factory=dict)  # project path -> how it is known
     measured: int = 0

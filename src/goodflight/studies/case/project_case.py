@@ -269,6 +269,7 @@ def _origin(project: Project, plan: Plan, figures: Sequence[Uncertain]) -> Origi
     return Origin(
         plan_path=f"plans.toml:plan[{plan.name}]",
         site_path=f"sites/{plan.site}.toml",
+        units=project.head.units,
         mass_paths=_mass_paths(figures),
         known={figure.path: figure.known for figure in figures},
         measured=counts["measured"],

@@ -46,7 +46,7 @@ def assembled(seen: Seen) -> Reply:
     if charge is None:
         return by_hand(show)
     return by_hand(
-        show, "charge in the motor {charge}", "the motor's file", charge=(charge, "mass")
+        show, "charge in the motor {charge}", "the motor's file", charge=(charge, "powder")
     )
 
 

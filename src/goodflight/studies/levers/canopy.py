@@ -1,6 +1,5 @@
 """Levers of the canopy: another one of the rocket's, or one that is still to be made."""
 
-import math
 from dataclasses import replace
 from typing import Any, Final
 
@@ -13,9 +12,9 @@ from goodflight.studies.case.canopies import opening_numbers
 from goodflight.studies.case.planned import Case, canopy_of
 from goodflight.studies.case.remade import Stated, stated, with_canopy, with_length, with_part
 from goodflight.studies.levers.launch import plan
-from goodflight.studies.levers.lever import Lever, Offer, Setting, Write, names, numbers, steps
+from goodflight.studies.levers.lever import Lever, Offer, Setting, Write, names, numbers
+from goodflight.studies.levers.sizes import ACROSS
 
-SIZE_STEP_M: Final = 0.05
 SMALLEST, LARGEST = 0.6, 2.5  # times the canopy that is there
 MASS_GUESS: Final = 0.10  # of a mass nobody has weighed yet, as the project takes it
 LANDING_ROWS: Final = ("landing_speed", "tail_strike", "nose_strike", "fin_strike")
@@ -54,13 +53,11 @@ def _size(base: Case, now: Case) -> Offer | None:
     most, room = LARGEST, body_length_m(now.rocket) - old.station_m
     if old.packed_length_m > 0.0:  # the pack grows with the cloth
         most = min(most, float(width_ratio(max(room, 0.0) / old.packed_length_m)))
-    first = SIZE_STEP_M * math.ceil(SMALLEST * wide / SIZE_STEP_M)
-    last = max(first, SIZE_STEP_M * math.floor(most * wide / SIZE_STEP_M))
     return numbers(
         wide,
-        steps(first, last, SIZE_STEP_M),
+        ACROSS.between(base, SMALLEST * wide, most * wide),
         lambda case, across_m: _sewn(case, old, across_m),
-        lambda across_m: tuple(_made(old, across_m)[1]),
+        lambda across_m: tuple(_made(base, old, across_m)[1]),
         lambda across_m: said(
             f"sew or buy a {'larger' if across_m > wide else 'smaller'} canopy, {{wide}} across",
             wide=(across_m, "length"),
@@ -68,12 +65,12 @@ def _size(base: Case, now: Case) -> Offer | None:
     )
 
 
-def _made(old: Canopy, across_m: float) -> tuple[dict[str, Any], list[Write]]:
+def _made(base: Case, old: Canopy, across_m: float) -> tuple[dict[str, Any], list[Write]]:
     """Fields of a canopy of another size, in proportion to its cloth, and what is written."""
     path, area = f"rocket.toml:part[{old.name}]", (across_m / old.across_m) ** 2
     changes: dict[str, Any] = {"across_m": across_m}
     way = old.way or next(iter(canopy_kind(old.kind).ways))
-    writes: list[Write] = [(f"{path}.across", f"{across_m:g} m {way}")]
+    writes: list[Write] = [(f"{path}.across", f"{ACROSS.text(base, across_m)} {way}")]
     if old.cloth_area_m2 > 0.0:
         changes["cloth_area_m2"] = round(old.cloth_area_m2 * area, 3)
         writes.append((f"{path}.cloth_area", f"{changes['cloth_area_m2']:g} m2"))
@@ -89,7 +86,7 @@ def _made(old: Canopy, across_m: float) -> tuple[dict[str, Any], list[Write]]:
 
 
 def _sewn(case: Case, old: Canopy, across_m: float) -> Case:
-    new = replace(old, known="guess", **_made(old, across_m)[0])
+    new = replace(old, known="guess", **_made(case, old, across_m)[0])
     there = next((p for p in case.rocket.parts if _same(p, old)), old)
     path = f"rocket.toml:part[{old.name}].across"
     figure = next((each for each in case.uncertainty.sensitivities if each.path == path), None)

@@ -9,10 +9,13 @@ from goodflight.project.defaults import CORD_STRENGTH_SIGMA
 from goodflight.quantity.said import said
 from goodflight.studies.case.planned import Case, cord_of
 from goodflight.studies.case.remade import with_changes, with_separation
-from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once, steps
+from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once
+from goodflight.studies.levers.sizes import LONG, THICK, stock
 
 STRONGER: Final = (1.25, 1.5, 2.0, 2.5, 3.0, 4.0)
-WIDE_M: Final = (0.016, 0.020, 0.025, 0.032, 0.038, 0.050)  # widths webbing is sold in
+# widths webbing is sold in; common practice, no source
+WIDE_MM: Final = (16.0, 20.0, 25.0, 32.0, 38.0, 50.0)
+WIDE_IN: Final = (0.625, 0.75, 1.0, 1.25, 1.5, 2.0)
 
 
 def _path(cord: Cord, key: str) -> str:
@@ -24,9 +27,9 @@ def _with_cord(case: Case, **changes: Any) -> Case:
     return case if cord is None else with_changes(case, cord, **changes)
 
 
-def longer(cord: Cord, length_m: float) -> tuple[dict[str, float], tuple[Write, ...]]:
+def longer(base: Case, cord: Cord, length_m: float) -> tuple[dict[str, float], tuple[Write, ...]]:
     """Fields of a cord of another length, which packs longer in proportion, and what is written."""
-    changes, writes = {"length_m": length_m}, [(_path(cord, "length"), f"{length_m:g} m")]
+    changes, writes = {"length_m": length_m}, [(_path(cord, "length"), LONG.text(base, length_m))]
     if cord.packed_length_m > 0.0:
         packed_mm = round(1e3 * cord.packed_length_m * length_m / cord.length_m)
         changes["packed_length_m"] = 1e-3 * packed_mm
@@ -40,9 +43,9 @@ def _length(base: Case, _now: Case) -> Offer | None:
         return None
     return numbers(
         cord.length_m,
-        steps(2.0, 15.0, 0.5),
-        lambda case, length_m: _with_cord(case, **longer(cord, length_m)[0]),
-        lambda length_m: longer(cord, length_m)[1],
+        LONG.between(base, 2.0, 15.0),
+        lambda case, length_m: _with_cord(case, **longer(base, cord, length_m)[0]),
+        lambda length_m: longer(base, cord, length_m)[1],
         lambda length_m: said("use {length} of cord", length=(length_m, "length")),
     )
 
@@ -81,12 +84,13 @@ def _width(base: Case, _now: Case) -> Offer | None:
     cord = cord_of(base)
     if cord is None or not cord.width_m > 0.0:
         return None
-    values = [width_m for width_m in WIDE_M if width_m > cord.width_m + 1e-6]
+    sold = stock(base, WIDE_MM, WIDE_IN)
+    values = [width_m for width_m in sold if width_m > cord.width_m + 1e-6]
     return numbers(
         cord.width_m,
         values,
         make=lambda case, width_m: _with_cord(case, width_m=width_m),
-        writes=lambda width_m: ((_path(cord, "width"), f"{1e3 * width_m:g} mm"),),
+        writes=lambda width_m: ((_path(cord, "width"), THICK.text(base, width_m)),),
         title=lambda width_m: said(
             "fit a {width} wide zipper guard on the cord where it bears on the edge, or use "
             "webbing of that width",

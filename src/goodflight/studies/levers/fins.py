@@ -11,10 +11,13 @@ from goodflight.quantity.said import said
 from goodflight.studies.case.planned import Case, fins_of
 from goodflight.studies.case.remade import Stated, stated, with_figures, with_length, with_part
 from goodflight.studies.levers.lever import Lever, Offer, numbers, once
+from goodflight.studies.levers.sizes import FILLET, SPAN, THICK, stock
 
 Point = tuple[float, float]
 GUIDED_RAD: Final = math.radians(0.25)  # of one fin in a keyed guide, our guess
-SHEETS_M: Final = (0.0015, 0.002, 0.0025, 0.003, 0.004, 0.005, 0.006, 0.008, 0.010)  # as sold
+# sheets as sold; common practice, no source
+SHEETS_MM: Final = (1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
+SHEETS_IN: Final = (0.0625, 0.09375, 0.125, 0.1875, 0.25, 0.375, 0.5)
 MOST_SPAN: Final = 2.2  # times the span that is there
 MOST_FILLET: Final = 3.0  # times the fillet that is there
 MASS_GUESS: Final = 0.10  # of a mass nobody has weighed yet, as the project takes it
@@ -58,11 +61,11 @@ def _fillets(base: Case, _tried: Case) -> Offer | None:
         return None
     chord = max(aft for aft, out in fins.outline_m if out < 1e-4)
     now = fins.fillet_radius_m or FILLET_SHARE * chord
-    first, last = math.floor(1e3 * now + 1.0), round(1e3 * MOST_FILLET * now)
-    values = [1e-3 * wide for wide in range(first, last + 1)]
+    step = FILLET.step(base)
+    values = FILLET.between(base, now + 1e-3 * step, MOST_FILLET * now)
 
     def make(case: Case, wide_m: float) -> Case:
-        said_, old = stated(wide_m, 1e-3, "mm", 1e-3), _now(case, fins)
+        said_, old = stated(wide_m, 1e-3, *FILLET.unit(base)), _now(case, fins)
         new = replace(old, fillet_radius_m=said_.value)
         return with_length(case, old, new, "fillet_radius", said_)
 
@@ -71,7 +74,7 @@ def _fillets(base: Case, _tried: Case) -> Offer | None:
         values,
         make=make,
         writes=lambda wide_m: (
-            (_path(fins, "fillet_radius"), stated(wide_m, 1e-3, "mm", 1e-3).text),
+            (_path(fins, "fillet_radius"), stated(wide_m, 1e-3, *FILLET.unit(base)).text),
         ),
         title=lambda wide_m: said("make the fins' fillets {wide}", wide=(wide_m, "length")),
         towards="up",
@@ -83,10 +86,11 @@ def _thickness(base: Case, _tried: Case) -> Offer | None:
     fins = fins_of(base.rocket)
     if fins is None:
         return None
-    values = [thick_m for thick_m in SHEETS_M if thick_m > fins.thickness_m + 1e-6]
+    sold = stock(base, SHEETS_MM, SHEETS_IN)
+    values = [thick_m for thick_m in sold if thick_m > fins.thickness_m + 1e-6]
 
     def made(thick_m: float) -> tuple[dict[str, Any], list[tuple[str, str]]]:
-        sheet = stated(thick_m, 1e-4, "mm", 1e-3)
+        sheet = stated(thick_m, 1e-4, *THICK.unit(base))
         changes: dict[str, Any] = {"thickness_m": sheet.value}
         writes = [(_path(fins, "thickness"), sheet.text)]
         if fins.mass_kg is not None:
@@ -99,7 +103,7 @@ def _thickness(base: Case, _tried: Case) -> Offer | None:
     def make(case: Case, thick_m: float) -> Case:
         old = _now(case, fins)
         new = replace(old, known="guess", **made(thick_m)[0])
-        sheet = stated(thick_m, 1e-4, "mm", 1e-3)
+        sheet = stated(thick_m, 1e-4, *THICK.unit(base))
         return with_length(case, old, new, "thickness", sheet, shape=True)
 
     return numbers(
@@ -145,19 +149,18 @@ def _size(base: Case, _tried: Case) -> Offer | None:
     if fins is None or sizes is None:
         return None
     span = sizes[2]
-    values = [
-        1e-3 * wide for wide in range(math.floor(1e3 * span) + 1, round(MOST_SPAN * 1e3 * span) + 1)
-    ]
+    unit = SPAN.unit(base)
+    values = SPAN.between(base, span + 1e-3 * SPAN.step(base), MOST_SPAN * span)
 
     def made(span_m: float) -> tuple[Fins, list[tuple[str, Stated]]]:
         factor = span_m / span
-        new = tuple(stated(factor * each, 1e-3, "mm", 1e-3, 3) for each in sizes)
+        new = tuple(stated(factor * each, 1e-3, *unit, 3) for each in sizes)
         root = new[0].value
-        station = stated(fins.station_m + sizes[0] - root, 1e-3, "mm", 1e-3)
+        station = stated(fins.station_m + sizes[0] - root, 1e-3, *unit)
         texts = [*zip(("root", "tip", "span", "sweep"), new), ("station", station)]
         behind = fins.tab_offset_m + fins.station_m - station.value
         if fins.tab_length_m > 0.0:
-            texts.append(("tab_behind", stated(behind, 1e-3, "mm", 1e-3)))
+            texts.append(("tab_behind", stated(behind, 1e-3, *unit)))
         changes: dict[str, Any] = {
             "station_m": station.value,
             "known": "guess",
@@ -171,7 +174,7 @@ def _size(base: Case, _tried: Case) -> Offer | None:
             texts.append(("mass", mass))
         if fins.balance_m is not None:
             tail = fins.station_m + sizes[0]
-            place = stated(tail - factor * (tail - fins.balance_m), 5e-3, "mm", 1e-3)
+            place = stated(tail - factor * (tail - fins.balance_m), 5e-3, *unit)
             changes |= {"balance_m": place.value, "balance_sigma_m": place.sigma}
             texts.append(("balance", place))
         return replace(fins, **changes), texts

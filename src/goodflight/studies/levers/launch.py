@@ -14,13 +14,13 @@ from goodflight.quantity.said import said
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.remade import Stated, stated
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once, steps
+from goodflight.studies.levers.sizes import FIELD, WIND
 
 Ring = tuple[tuple[float, float], ...]
 MAX_TILT_RAD: Final = math.radians(20.0)  # when no code set names a limit; common practice
 ADVISED_TILT_RAD: Final = math.radians(10.0)  # beyond it no remedy leans a rail; our choice
 DEGREE: Final = math.radians(1.0)
 LEAST_WIND_M_S: Final = 0.5  # nobody can wait for less
-PAD_STEP_M: Final = 10.0
 PAD_MOST_M: Final = 400.0
 PAD_INSIDE_M: Final = 20.0  # from the edge of the field, our guess of what is still practical
 CLEAR_BASE_M: Final = 1500.0
@@ -77,7 +77,8 @@ def _tilt(base: Case, _now: Case) -> Offer:
 def other_wind(case: Case, speed_m_s: float) -> Stated:
     """Another mean wind, as far off in its share as the planned one; a guess: nobody read it."""
     wind, sigma = case.day.wind_m_s, case.day.wind_sigma_m_s
-    return stated(speed_m_s, sigma * speed_m_s / wind if wind > 0.0 else sigma, "m/s")
+    other = sigma * speed_m_s / wind if wind > 0.0 else sigma
+    return stated(speed_m_s, other, *WIND.unit(case))
 
 
 def with_wind(case: Case, wind: Stated) -> Case:
@@ -90,7 +91,7 @@ def _wind(base: Case, _now: Case) -> Offer:
     planned = base.day.wind_m_s
     return numbers(
         planned,
-        (*steps(0.0, 10.0, 0.25), planned),
+        (*WIND.between(base, 0.0, 10.0), planned),
         make=lambda case, wind: with_wind(case, other_wind(base, wind)),
         writes=lambda wind: ((plan(base, "day.wind"), other_wind(base, wind).text),),
         title=lambda wind: (
@@ -120,7 +121,7 @@ def _pad(base: Case, _now: Case) -> Offer | None:
     """The pad moved into the wind, as far as the field goes; people may then stand nearer."""
     if len(base.site.outline_m) < 3 or base.day.wind_m_s <= 0.0:
         return None
-    ladder = takewhile(lambda far: _inside(base, far), steps(PAD_STEP_M, PAD_MOST_M, PAD_STEP_M))
+    ladder = takewhile(lambda far: _inside(base, far), FIELD.between(base, 1.0, PAD_MOST_M))
 
     def make(case: Case, far: float) -> Case:
         moved = _upwind_m(base, far)

@@ -8,8 +8,9 @@ from goodflight.quantity.said import said
 from goodflight.studies.asking import of_plan
 from goodflight.studies.case.planned import Case, main_cord_of
 from goodflight.studies.levers.cord import strength_of
-from goodflight.studies.levers.lever import Lever, Offer, numbers, steps
+from goodflight.studies.levers.lever import Lever, Offer, numbers
 from goodflight.studies.levers.separation import charged, pinned, stronger
+from goodflight.studies.levers.sizes import FIELD
 
 _LOADS: Final = ("main_cord", "main_anchor")
 _HELD: Final = ("main_early", "main_coast", "main_shut", *_LOADS)
@@ -21,11 +22,11 @@ def _height(base: Case, _now: Case) -> Offer | None:
         return None
     return numbers(
         base.deployment.main_height_m,
-        steps(50.0, 300.0, 10.0),
+        FIELD.between(base, 50.0, 300.0),
         lambda case, height_m: replace(
             case, deployment=replace(case.deployment, main_height_m=height_m)
         ),
-        lambda height_m: ((of_plan(base, "main_height"), f"{height_m:.0f} m"),),
+        lambda height_m: ((of_plan(base, "main_height"), FIELD.text(base, height_m)),),
         lambda height_m: said("set the main to {height}", height=(height_m, "length")),
     )
 
@@ -85,7 +86,7 @@ LEVERS: Final = (
     Lever(
         "main_powder",
         "powder of the main's charge",
-        dimension="mass",
+        dimension="powder",
         cost="minutes",
         offer=_powder,
         note="with a ground test of the main again",

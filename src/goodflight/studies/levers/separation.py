@@ -12,6 +12,7 @@ from goodflight.studies.case.remade import Stated, stated, with_separation
 from goodflight.studies.levers.cord import STRONGER
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, steps
 from goodflight.studies.levers.motor import motor_key
+from goodflight.studies.levers.sizes import PULL
 
 MAX_PINS: Final = 6
 PULL_SHARE: Final = 0.1  # of a pull that is set by tape and luggage scale, but not read yet
@@ -33,8 +34,8 @@ def read_again(figure: Figure, said_: Stated) -> Figure:
     return replace(figure, value=said_.value, sigma=said_.sigma, known="guess")
 
 
-def _said_pull(newton: float) -> Stated:
-    return stated(newton, max(1, round(PULL_SHARE * newton)), "N")
+def _said_pull(case: Case, newton: float) -> Stated:
+    return stated(newton, max(1, round(PULL_SHARE * newton)), *PULL.unit(case))
 
 
 def _pull(base: Case, _now: Case) -> Offer | None:
@@ -45,9 +46,11 @@ def _pull(base: Case, _now: Case) -> Offer | None:
     path, now = given.path or "rocket.toml:separation.pull", given.value
     return numbers(
         now,
-        steps(5.0, 80.0, 1.0),
-        lambda case, newton: with_separation(case, pull_n=read_again(given, _said_pull(newton))),
-        lambda newton: ((path, _said_pull(newton).text),),
+        PULL.between(base, 5.0, 80.0),
+        lambda case, newton: with_separation(
+            case, pull_n=read_again(given, _said_pull(base, newton))
+        ),
+        lambda newton: ((path, _said_pull(base, newton).text),),
         lambda newton: said(
             f"{'loosen' if newton < now else 'tighten'} the separation to {{pull}}",
             pull=(newton, "force"),
@@ -108,7 +111,7 @@ def charged(base: Case, words: str, main: bool = False) -> Offer | None:
         _powders(own.value),
         lambda case, mass_kg: with_separation(case, main, powder_kg=read_again(own, text(mass_kg))),
         lambda mass_kg: ((own.path, text(mass_kg).text),),
-        lambda mass_kg: said(words, powder=(mass_kg, "mass")),
+        lambda mass_kg: said(words, powder=(mass_kg, "powder")),
     )
 
 
@@ -135,7 +138,7 @@ def _motor_powder(now: Case) -> Offer | None:
         lambda mass_kg: said(
             f"pour {'less' if mass_kg < charge else 'more'} powder into the motor's charge: "
             "{powder}",
-            powder=(mass_kg, "mass"),
+            powder=(mass_kg, "powder"),
         ),
     )
     return replace(offer, label="powder of the motor's charge")
@@ -261,7 +264,7 @@ LEVERS: Final = (
     Lever(
         "powder",
         "powder of the charge",
-        dimension="mass",
+        dimension="powder",
         cost="minutes",
         offer=_powder,
         note=(

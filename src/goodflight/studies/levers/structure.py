@@ -11,14 +11,16 @@ from goodflight.quantity.said import literal, said
 from goodflight.studies.case.planned import Case, guides_of
 from goodflight.studies.case.remade import stated, with_part, with_rocket
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once
+from goodflight.studies.levers.sizes import PLACE, THICK, stock
 from goodflight.studies.rows.structure import mount_rings
 
 LINED_PA: Final = 65e6  # bending strength of a kraft edge with one layer of glass; our guess
 LINED: Final = "edge lined with glass"
 STRONGER: Final = (1.25, 1.5, 2.0, 2.5, 3.0)
-SHEETS_M: Final = (0.003, 0.004, 0.005, 0.006, 0.008, 0.010)  # plywood as sold
+# plywood as sold; common practice, no source
+SHEETS_MM: Final = (3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
+SHEETS_IN: Final = (0.125, 0.1875, 0.25, 0.375, 0.5)
 TAIL_ROOM_M: Final = 0.015  # behind the rear guide, so that its screw holds; practice
-GUIDE_STEP_M: Final = 0.02
 ADDED_RING: Final = "added ring"
 MASS_GUESS: Final = 0.10  # of a mass nobody has weighed yet, as the project takes it
 
@@ -34,7 +36,8 @@ def _ring_thick(base: Case, _now: Case) -> Offer | None:
         return None
     first = found[0]
     name = literal(first.name)
-    values = [thick_m for thick_m in SHEETS_M if thick_m > first.thickness_m + 1e-6]
+    sold = stock(base, SHEETS_MM, SHEETS_IN)
+    values = [thick_m for thick_m in sold if thick_m > first.thickness_m + 1e-6]
     return numbers(
         first.thickness_m,
         values,
@@ -42,7 +45,7 @@ def _ring_thick(base: Case, _now: Case) -> Offer | None:
             case, _named(case, first), replace(first, thickness_m=thick_m)
         ),
         writes=lambda thick_m: (
-            (f"rocket.toml:part[{first.name}].thickness", f"{1e3 * thick_m:g} mm"),
+            (f"rocket.toml:part[{first.name}].thickness", THICK.text(base, thick_m)),
         ),
         title=lambda thick_m: said(f"make {name} {{thick}} thick", thick=(thick_m, "length")),
         towards="up",
@@ -130,7 +133,8 @@ def _guide_aft(base: Case, _now: Case) -> Offer | None:
         return None
     aft_now = old.aft_station_m
     last = max(tube.station_m + tube.length_m for tube in tubes) - TAIL_ROOM_M
-    count = int((last - aft_now) / GUIDE_STEP_M)
+    step = PLACE.step(base)
+    count = int((last - aft_now) / step)
     if count < 1:
         return None
 
@@ -141,12 +145,12 @@ def _guide_aft(base: Case, _now: Case) -> Offer | None:
 
     def writes(aft_m: float) -> tuple[Write, ...]:
         at, balance = f"rocket.toml:part[{old.name}]", moved(aft_m).balance_m
-        place = () if balance is None else ((f"{at}.balance", f"{1e3 * balance:g} mm"),)
-        return ((f"{at}.aft_station", f"{1e3 * aft_m:g} mm"), *place)
+        place = () if balance is None else ((f"{at}.balance", PLACE.text(base, balance)),)
+        return ((f"{at}.aft_station", PLACE.text(base, aft_m)), *place)
 
     return numbers(
         aft_now,
-        (aft_now + step * GUIDE_STEP_M for step in range(1, count + 1)),
+        (aft_now + number * step for number in range(1, count + 1)),
         make=lambda case, aft_m: with_part(case, _named(case, old), moved(aft_m)),
         writes=writes,
         title=lambda aft_m: said(

@@ -97,7 +97,7 @@ def no_coats() -> Missing:
         "if the rocket is painted, write down each coat: where, humidity, times",
         choice(
             f"{BUILD}:painted",
-            "or the rocket is not painted",
+            "whether the rocket is painted",
             "look at it",
             [("false", "not painted")],
         ),

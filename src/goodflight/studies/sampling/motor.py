@@ -151,7 +151,7 @@ def _charge(case: Case) -> Stated | None:
 charge = Quantity(
     "motor_charge",
     "powder of the motor's charge",
-    "mass",
+    "powder",
     Positive(0.0),
     nature=CHANCE,
     because="guess",

@@ -136,7 +136,7 @@ edge_strength = Quantity(
 powder = Quantity(
     "given:powder_kg",
     "powder of your own charge",
-    "mass",
+    "powder",
     Positive(0.0),
     nature=KNOWLEDGE,
     because="builder",

@@ -1,0 +1,76 @@
+"""The units of a project: what is shown in them, and in which round figures changes are offered."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from goodflight.cli import shell
+from goodflight.project.demo import write_demo
+from goodflight.project.shown_in import units_of
+from goodflight.studies.case.planned import Case
+from goodflight.studies.levers.whatif import tried
+from page_client import Page
+
+FEET = 'units = "imperial"\n'
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    made = tmp_path_factory.mktemp("units") / "heron"
+    write_demo(made)
+    rocket = made / "rocket.toml"
+    text = rocket.read_text("utf-8")
+    rocket.write_text(text.replace("separates_at", FEET + "separates_at", 1), "utf-8")
+    return made
+
+
+def test_a_command_shows_what_the_project_says(folder: Path, tmp_path: Path) -> None:
+    picture = tmp_path / "x.svg"
+
+    def said(*asked: str) -> str:
+        assert shell.run(["draw", str(folder), "-o", str(picture), *asked]) == 0
+        return picture.read_text("utf-8")
+
+    assert "lengths in inches" in said()
+    assert "lengths in mm" in said("--units", "metric")
+
+
+def test_a_page_shows_what_the_project_says(folder: Path) -> None:
+    page = Page(folder)
+    assert "lengths in inches" in page.get("/drawing").text
+    page.client.cookies.set("goodflight-units", "metric")
+    assert "lengths in mm" in page.get("/drawing").text
+
+
+@pytest.mark.parametrize("text", ["", "units = 3", "units = [", 'units = "stone"'])
+def test_what_cannot_be_read_is_shown_in_metric_units(text: str, tmp_path: Path) -> None:
+    (tmp_path / "rocket.toml").write_text(text, "utf-8")
+    assert units_of(tmp_path) == "metric"
+    assert units_of(tmp_path / "nowhere") == "metric"
+
+
+@pytest.fixture(scope="module")
+def imperial(demo_case: Callable[[str], Case]) -> Case:
+    case = demo_case("breezy")
+    return replace(case, origin=replace(case.origin, units="imperial"))
+
+
+OFFERED = {
+    "canopy_size": ("1.016", "40 in across flats"),
+    "cord": ("6.096", "20 ft"),
+    "cord_width": ("0.0254", "1 in"),
+    "wind": ("3.57632", "8 mph ±"),
+    "fin_sheet": ("0.00635", "0.25 in ±"),
+    "pull": ("40.034", "9 lbf ±"),
+}
+
+
+@pytest.mark.parametrize("key", OFFERED)
+def test_changes_are_offered_in_round_figures(imperial: Case, key: str) -> None:
+    """By hand: 40 in = 1.016 m, 20 ft = 6.096 m, 8 mph = 3.57632 m/s, 9 lbf = 40.034 N."""
+    setting, written = OFFERED[key]
+    trial = tried(imperial, {key: setting})
+    assert trial.changed == (key,)
+    assert trial.writes[0][1].startswith(written)
