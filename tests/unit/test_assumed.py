@@ -43,8 +43,8 @@ def test_everything_assumed_is_listed_until_it_is_changed(folder: Path) -> None:
 
 
 def test_a_coupler_is_cut_to_whole_millimetres_and_is_no_shorter_than_a_calibre() -> None:
-    """By hand: 4.02 in is 102.108 mm, so 103 mm into each tube."""
-    told = {"diameter": "4.02 in", "inner_diameter": "3.9 in", "nose_length": "400 mm",
+    """By hand: 102.1 mm, so 103 mm into each tube."""
+    told = {"diameter": "102.1 mm", "inner_diameter": "3.9 in", "nose_length": "400 mm",
             "body_length": "1200 mm", "separation": "700 mm"}  # fmt: skip
     (coupler,) = (
         part for part in read_project(project_files(told)).parts if part.kind == "coupler"

@@ -14,6 +14,7 @@ from typing import Final
 
 from pydantic_core import PydanticCustomError
 
+from goodflight.constants import INCH_M
 from goodflight.physics.recovery.canopy_kinds import canopy_kind
 from goodflight.project.faults import ProjectErrors
 from goodflight.project.idea_rocket import EDGES
@@ -132,6 +133,7 @@ def defaults_of(answers: Mapping[str, str]) -> dict[str, str]:
     return _said_and_offered(answers)[1]
 
 
+CUT_TO_M: Final[Mapping[Units, float]] = {"metric": 1e-3, "imperial": INCH_M / 8}  # couplers
 WRITTEN: Final[Mapping[Units, tuple[str, str]]] = {"metric": ("mm", "g"), "imperial": ("in", "oz")}
 
 
@@ -341,7 +343,8 @@ def _derived(si: Mapping[str, float], said: Mapping[str, Quantity]) -> dict[str,
     balance = (si["mass"] * si["balance"] - pack * pack_balance) / rest
     # an even rod as long as the rocket has about the inertia of a built one (0.29 of its length)
     room = tail - motor_length - si["separation"]
-    calibre = ceil(1e3 * si["diameter"] - 1e-6) / 1e3  # a coupler is cut to whole millimetres
+    mark = CUT_TO_M[shown_in(said["diameter"])]
+    calibre = ceil(si["diameter"] / mark - 1e-6) * mark
     ahead = min(calibre, 0.9 * (si["separation"] - si["nose_length"]))
     behind = min(calibre, 0.4 * room)
     spread = min(tail, 2 * balance, 2 * (tail - balance))

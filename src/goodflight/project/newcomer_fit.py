@@ -117,7 +117,7 @@ def cord_kg(si: Mapping[str, float]) -> float:
     -------
     cord_kg : float - the mass. [kg]
     """
-    return CORD_KG_N_M * si["cord_strength"] * si["cord_length"] + HANGS_KG
+    return round(CORD_KG_N_M * si["cord_strength"] * si["cord_length"], 3) + HANGS_KG
 
 
 def pack_kg(si: Mapping[str, float]) -> float:
