@@ -6,7 +6,7 @@ from typing import Final
 import numpy as np
 
 from goodflight.physics.flight.registry import BY_ALTIMETER
-from goodflight.physics.recovery.packing import DEFAULT_DENSITY_KG_M3, LAP, blanket_needed_m2
+from goodflight.physics.recovery.packing import LAP, blanket_needed_m2
 from goodflight.physics.recovery.vents import (
     LARGE_RULE_M,
     RULE_FACTOR,
@@ -31,7 +31,7 @@ from goodflight.studies.rows.applies import not_here, point
 from goodflight.studies.rows.electronics import NO_DEVICE
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
 from goodflight.studies.rows.opening import FIRST, Opening
-from goodflight.studies.rows.packed import STACK, packed, piece_m, stack_m
+from goodflight.studies.rows.packed import DENSITY, STACK, packed, piece_m, stack_m
 from goodflight.studies.rows.parting import hold_n, no_canopy, vent_area_m2
 from goodflight.studies.rows.separation import air_lag_n
 from goodflight.studies.sampling import airframe, model, motor, recovery, separation
@@ -224,14 +224,7 @@ ROWS = (
         sources=("practice",),
         needs=STACK,
         parts=packed,
-        constants={
-            "density": Constant(
-                DEFAULT_DENSITY_KG_M3,
-                "density",
-                "practice",
-                note="folded and rolled, loose in the tube",
-            ),
-        },
+        constants=DENSITY,
     ),
     LimitState(
         "canopy_scorched",

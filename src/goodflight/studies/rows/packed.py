@@ -1,16 +1,24 @@
 """How long the packed gear is in each flight: as rolled again, and as heavy as it was drawn."""
 
 from collections.abc import Iterator
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.physics.recovery.packing import DEFAULT_DENSITY_KG_M3
+from goodflight.physics.sources import Constant
 from goodflight.studies.case.planned import Case
 from goodflight.studies.packing import Piece, Stack, stack_of
 from goodflight.studies.rows.model import View
 from goodflight.studies.sampling import airframe, recovery
 
 Array = NDArray[np.float64]
+DENSITY: Final = {
+    "density": Constant(
+        DEFAULT_DENSITY_KG_M3, "density", "practice", note="folded and rolled, loose in the tube"
+    )
+}
 STACK = (recovery.pack_room, airframe.mass)  # what the length of a stack needs
 
 

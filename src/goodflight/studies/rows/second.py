@@ -16,7 +16,7 @@ from goodflight.physics.recovery.cord import (
     snatch_n,
 )
 from goodflight.physics.recovery.opening import RESERVE_M, height_needed_m, terminal_speed_m_s
-from goodflight.physics.recovery.packing import DEFAULT_DENSITY_KG_M3, LAP
+from goodflight.physics.recovery.packing import LAP
 from goodflight.physics.recovery.separation import (
     MIN_SECTION_KG,
     NYLON_SHEAR_PA,
@@ -36,7 +36,7 @@ from goodflight.studies.rows.cord import not_told, whole_cord_holds_n
 from goodflight.studies.rows.gear import fits, scorched
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Mask, Missing, View
 from goodflight.studies.rows.opening import MAIN, nearest_motor
-from goodflight.studies.rows.packed import STACK, packed_main
+from goodflight.studies.rows.packed import DENSITY, STACK, packed_main
 from goodflight.studies.rows.parting import (
     Gas,
     Parting,
@@ -239,14 +239,7 @@ ROWS = (
         sources=("practice",),
         needs=STACK,
         parts=packed_main,
-        constants={
-            "density": Constant(
-                DEFAULT_DENSITY_KG_M3,
-                "density",
-                "practice",
-                note="folded and rolled, loose in the tube",
-            )
-        },
+        constants=DENSITY,
     ),
     LimitState(
         "main_scorched",
