@@ -46,7 +46,7 @@ def _skin(si: Figures) -> float:
 
 _WHOLE: Final = ("nose_length", "body_length")
 FOLLOWS: Final[Mapping[str, Follow]] = {
-    "inner_diameter": Follow(("diameter",), _body, "length", "mm", 0.0005, ("in", 0.05)),
+    "inner_diameter": Follow(("diameter",), _body, "length", "mm", 0.0005, imperial=("in", 0.05)),
     "nose_length": Follow(("diameter",), _body, "length", "mm", 0.005),
     "body_length": Follow(("diameter",), _body, "length", "mm", 0.005),
     "separation": Follow(_WHOLE, _length, "length", "mm", 0.005),
@@ -54,12 +54,18 @@ FOLLOWS: Final[Mapping[str, Follow]] = {
     "fin_tip": Follow(("fin_root",), _root, "length", "mm", 0.005),
     "fin_span": Follow(("fin_root",), _root, "length", "mm", 0.005),
     "fin_sweep": Follow(("fin_root",), _root, "length", "mm", 0.005),
-    "mass": Follow(("diameter", *_WHOLE), _skin, "mass", "kg", 0.05, ("lb", 0.1)),
+    "mass": Follow(("diameter", *_WHOLE), _skin, "mass", "kg", 0.05, imperial=("lb", 0.1)),
     "balance": Follow(_WHOLE, _length, "length", "mm", 0.005),
     "canopy": Follow(
-        ("mass",), lambda si: sqrt(si["mass"]), "length", "m", 0.05, ("in", 2.0), " across flats"
+        ("mass",),
+        lambda si: sqrt(si["mass"]),
+        "length",
+        "m",
+        0.05,
+        imperial=("in", 2.0),
+        after=" across flats",
     ),
-    "cord_length": Follow(_WHOLE, _length, "length", "m", 0.1, ("ft", 1.0)),
+    "cord_length": Follow(_WHOLE, _length, "length", "m", 0.1, imperial=("ft", 1.0)),
     "guide_fore": Follow(_WHOLE, _length, "length", "mm", 0.005),
     "guide_aft": Follow(_WHOLE, _length, "length", "mm", 0.005),
 }
