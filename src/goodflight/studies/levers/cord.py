@@ -15,7 +15,7 @@ from goodflight.studies.levers.sizes import LONG, THICK, stock
 STRONGER: Final = (1.25, 1.5, 2.0, 2.5, 3.0, 4.0)
 # widths webbing is sold in; common practice, no source
 WIDE_MM: Final = (16.0, 20.0, 25.0, 32.0, 38.0, 50.0)
-WIDE_IN: Final = (0.625, 0.75, 1.0, 1.25, 1.5, 2.0)
+WIDE_IN: Final = (5 / 8, 3 / 4, 1.0, 1.25, 1.5, 2.0)
 
 
 def _path(cord: Cord, key: str) -> str:

@@ -17,7 +17,7 @@ Point = tuple[float, float]
 GUIDED_RAD: Final = math.radians(0.25)  # of one fin in a keyed guide, our guess
 # sheets as sold; common practice, no source
 SHEETS_MM: Final = (1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
-SHEETS_IN: Final = (0.0625, 0.09375, 0.125, 0.1875, 0.25, 0.375, 0.5)
+SHEETS_IN: Final = (1 / 16, 3 / 32, 1 / 8, 3 / 16, 1 / 4, 3 / 8, 1 / 2)
 MOST_SPAN: Final = 2.2  # times the span that is there
 MOST_FILLET: Final = 3.0  # times the fillet that is there
 MASS_GUESS: Final = 0.10  # of a mass nobody has weighed yet, as the project takes it

@@ -42,7 +42,7 @@ class Sizes:
         return f"{round(value / scale, 4):g} {symbol}"
 
 
-THICK: Final = Sizes("length", ("mm", 1.0), ("in", 0.0625))
+THICK: Final = Sizes("length", ("mm", 1.0), ("in", 1 / 16))
 FILLET: Final = THICK
 SPAN: Final = Sizes("length", ("mm", 1.0), ("in", 0.125))
 ACROSS: Final = Sizes("length", ("m", 0.05), ("in", 2.0))

@@ -19,7 +19,7 @@ LINED: Final = "edge lined with glass"
 STRONGER: Final = (1.25, 1.5, 2.0, 2.5, 3.0)
 # plywood as sold; common practice, no source
 SHEETS_MM: Final = (3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
-SHEETS_IN: Final = (0.125, 0.1875, 0.25, 0.375, 0.5)
+SHEETS_IN: Final = (1 / 8, 3 / 16, 1 / 4, 3 / 8, 1 / 2)
 TAIL_ROOM_M: Final = 0.015  # behind the rear guide, so that its screw holds; practice
 ADDED_RING: Final = "added ring"
 MASS_GUESS: Final = 0.10  # of a mass nobody has weighed yet, as the project takes it
