@@ -13,6 +13,7 @@ from slow_parting import SlowParting
 
 from goodflight.physics.recovery.cord import shared_mass_kg
 from goodflight.physics.recovery.parting import PARTING_INPUTS, PARTING_OUTCOMES, part_bodies
+from goodflight.physics.recovery.parting_slide import FINE
 
 BASE = {
     "nose_kg": 0.46,
@@ -115,11 +116,10 @@ def test_the_slow_motion_snatches_as_the_closed_form() -> None:
 
 @pytest.mark.parametrize("changes", CASES.values(), ids=CASES.keys())
 def test_the_motion_is_the_slow_one(changes: dict[str, float]) -> None:
+    """A pull is looked at within half a step of its top, where it stands h^2 / 8 too high."""
     fast, slow = both(**changes)
     for name in ("snatch_n", "max_n", "fore_n"):
-        assert fast[name] == pytest.approx(slow[name], rel=0.03), name
-    if not changes.get("gear_rides", 1.0):  # first pull in the tube
-        assert fast["fore_n"] == pytest.approx(slow["fore_n"], rel=0.005)
+        assert fast[name] == pytest.approx(slow[name], rel=FINE**2 / 8.0), name
     assert fast["edge_n"] == pytest.approx(slow["edge_n"], rel=0.10, abs=5.0)
     for name in ("cleared_s", "straight_s"):
         assert fast[name] == pytest.approx(slow[name], abs=0.002), name

@@ -151,6 +151,24 @@ def test_a_cord_that_became_tight_in_a_step_has_pulled_since(
     assert at.missed_pull(w, 0, 0.0, 100.0, -0.01, grows_m_s) == 0.0
 
 
+@pytest.mark.parametrize("ends_n", [-1.0, -20.0, 0.0, 30.0])
+def test_a_cord_that_lets_go_in_a_step_has_pulled_until_then(ends_n: float) -> None:
+    """From 20 N in a straight line to what it ends at: by integration over 10 ms."""
+    whole, _ = quad(lambda t: max(20.0 + (ends_n - 20.0) * t / 0.01, 0.0), 0.0, 0.01, limit=200)
+    halves = 20.0 + max(ends_n, 0.0) - at.late_pull(20.0, ends_n)
+    assert 0.005 * halves == pytest.approx(whole, rel=1e-6)
+    assert at.late_pull(0.0, ends_n) == 0.0
+
+
+def test_a_held_cord_is_damped_by_the_speed_it_leaves() -> None:
+    """2 kg at both ends come to 1 kg: v = 3 - h/2 (F - 40), F = 100 x 0.5 + 4 v, solved here."""
+    w = np.zeros(at.PLACES)
+    w[at.STEP] = 0.1
+    pull = at.held_pull(w, 0, 40.0, 100.0 * 0.5 + 4.0 * 3.0, 4.0, 1.0 / 2.0 + 1.0 / 2.0)
+    assert pull == pytest.approx((62.0 + 0.2 * 40.0) / 1.2)
+    assert pull == pytest.approx(50.0 + 4.0 * (3.0 - 0.05 * (pull - 40.0)))
+
+
 def test_an_edge_knows_a_cosine_that_rounding_has_left_beyond_one() -> None:
     """In line nothing bears; bent right back exp(-mu pi) and the pull itself."""
     assert at.edge_share(1.0 + 1e-12, 0.3) == 0.0

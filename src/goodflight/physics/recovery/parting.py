@@ -68,7 +68,8 @@ def part_bodies(rows: Array) -> Array:
     and edge do to the booster together is F at the mouth, whatever the friction. It turns with
     l F sin a and the air's moment over its inertia: cross-flow drag of the tube station by
     station, and the fins' lift and plate drag, each with the speed that the turning adds.
-    Kick-drift-kick with the speed foretold at the end of a step, second order: 0.12/omega while a
+    Kick-drift-kick with the speed foretold at the end of a step, second order (a cord is damped by
+    the speed it leaves; its first and last pull act for their part of a step): 0.12/omega while a
     cord is tight, omega^2 = k (1/m1 + 1/m2 + l^2/I), 0.3/omega from 0.1 s after it is straight;
     slack, up to where it becomes tight, a hundredth of a second at most; never more than 0.15 over
     the rate at which drag, damping, turning or a pull across the tube would use up a speed; on

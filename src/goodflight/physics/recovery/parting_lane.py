@@ -35,6 +35,7 @@ _A4, _A5, _A6, _A7 = 0.0308918810, -0.0170881256, 0.0066700901, -0.0012624911
     UX, UY, OX, OY, QX, QY, SPIN,  # speeds foretold at the end of a step
     TUBE_X, TUBE_Y, TURN, TURNING,  # direction of the tube, rate and acceleration of its turning
     NOW, STEP, FORE_ON, AFT_ON, FORE_NOW, AFT_NOW,  # has been tight; longer than at rest now
+    FORE_PULL, AFT_PULL,  # at the end of the last step
     STREAMED, FILLING, PER_FILL, OPENED, STRAIGHT, HANGING, CLEARED,
     REACH, GAP, SNATCH, MOST, EDGE, STRETCH, FORE, OVER,  # what it has come to
     AXIS_X, AXIS_Y, DOWN_X, DOWN_Y, LIGHT_N, LIGHT_B, LIGHT_P,  # one over a mass
@@ -43,7 +44,7 @@ _A4, _A5, _A6, _A7 = 0.0308918810, -0.0170881256, 0.0066700901, -0.0012624911
     PACK, MOUTH, PER_INERTIA, RUB, LINES, FILL_M, POWER, SWING,
     STATION1, STATION2, STATION3, FELT1, FELT2, FELT3, FINS, FLAT, LIFT, VEER, SLOWS, FARTHEST,
     PLACES,
-) = range(0, 95 * LANES, LANES)  # fmt: skip
+) = range(0, 97 * LANES, LANES)  # fmt: skip
 
 
 @compiled_inside
@@ -138,15 +139,20 @@ def begin_lane(p: Any, w: Any, n: int) -> None:
 
 
 @compiled_inside
+def cut_pull(pull: float, stretch: float) -> float:
+    """A cord never pushes, and does not pull when slack."""
+    pull = pull if pull > 0.0 else 0.0
+    return pull if stretch > 0.0 else 0.0
+
+
+@compiled_inside
 def cord_pull(dx: float, dy: float, vx: float, vy: float, rest: float, k: float, c: float) -> Any:
     """Of a cord whose ends are so far apart and leave each other so: pull, direction, stretch,
     how fast it grows, when it would be tight at that speed, and that speed."""
     length = math.sqrt(dx * dx + dy * dy) + 1e-12
     ux, uy = dx / length, dy / length
     stretch, grows = length - rest, vx * ux + vy * uy
-    pull = k * stretch + c * grows
-    pull = pull if pull > 0.0 else 0.0
-    pull = pull if stretch > 0.0 else 0.0
+    pull = cut_pull(k * stretch + c * grows, stretch)
     square = vx * vx + vy * vy + 1e-9
     closing = dx * vx + dy * vy
     root = closing * closing - square * (stretch * (length + rest))
@@ -171,6 +177,27 @@ def missed_pull(w: Any, n: int, pull: float, k: float, stretch: float, grows: fl
     dt = w[STEP + n]
     since = since if since < dt else dt
     return pull - (since * (2.0 * pull - k * stretch) / dt if stretch > 0.0 and dt > 0.0 else 0.0)
+
+
+@compiled_inside
+def held_pull(w: Any, n: int, was: float, full: float, damping: float, light: float) -> float:
+    """Pull of a tight cord at the end of a step that began with `was`, below nothing where it has
+    let go: damped by the speed it leaves there, the foretold one less h/2 (it - was) / m.
+
+    full : by the speed foretold. light : one over the mass m that its ends come to.
+    """
+    gives = 0.5 * w[STEP + n] * damping * light
+    return (full + gives * was) / (1.0 + gives)
+
+
+@compiled_inside
+def late_pull(was: float, ends: float) -> float:
+    """What the first half kick of a step gives too much for a cord that lets go in it: from `was`
+    in a straight line to `ends` below nothing it has pulled for was / (was - ends) of the step.
+    As a pull of the other half."""
+    below = -ends if ends < 0.0 else 0.0
+    whole = was + below
+    return was * below / (whole if whole > 0.0 else 1.0)
 
 
 @compiled_inside

@@ -23,6 +23,7 @@ from goodflight.physics.recovery.parting_lane import (
     FORE,
     FORE_NOW,
     FORE_ON,
+    FORE_PULL,
     FRICTION_N,
     K1,
     LIGHT_B,
@@ -63,6 +64,9 @@ from goodflight.physics.recovery.parting_lane import (
     UY,
     before_s,
     begin_lane,
+    cut_pull,
+    held_pull,
+    late_pull,
     missed_pull,
 )
 from goodflight.physics.recovery.parting_moves import air, drift, kick, tube_cord
@@ -83,15 +87,20 @@ def slide(p: Any, w: Any, n: int) -> bool:
     """Until the pack is out of its tube, or not before the end: friction, air, the fore cord."""
     begin_lane(p, w, n)
     start, pack, friction_n = w[MOUTH + n] - w[PACK + n], w[PACK + n], p[FRICTION_N]
-    most, reach, on, was = 0.0, 0.0, 0.0, 0.0
+    most, reach, on, was, pulled = 0.0, 0.0, 0.0, 0.0, 0.0
     while True:
         drift(w, n)
         at = _back_on_axis(w, n)
         felt = air(w, n, 0.0, 0.0)
         _rub(w, n, friction_n)
         pull, x, y, stretch, grows, tight_s, speed = _nose_cord(w, n)
-        missed = missed_pull(w, n, pull, w[K1 + n], stretch, grows) if was <= 0.0 else 0.0
-        was = stretch
+        if was <= 0.0:
+            missed = missed_pull(w, n, pull, w[K1 + n], stretch, grows)
+        else:
+            full = w[K1 + n] * stretch + w[C1 + n] * grows
+            ends = held_pull(w, n, pulled, full, w[C1 + n], w[LIGHT_N + n] + w[LIGHT_P + n])
+            pull, missed = cut_pull(ends, stretch), late_pull(pulled, ends)
+        was, pulled = stretch, pull
         _nose_pulls(w, n, pull - missed, x, y)
         felt = max(felt, math.sqrt(pull * pack * w[PER_INERTIA + n]), _swerves(w, n, at))
         _guide(w, n, at, at <= start)
@@ -115,6 +124,7 @@ def slide(p: Any, w: Any, n: int) -> bool:
     w[FORE_ON + n], w[REACH + n], w[STEP + n] = on, reach, 0.0
     w[FORE + n] = w[MOST + n] = w[SNATCH + n] = most
     w[FORE_NOW + n] = 1.0 if stretch > 0.0 else 0.0
+    w[FORE_PULL + n] = pulled
     w[STRETCH + n] = math.sqrt(w[PVX + n] ** 2 + w[PVY + n] ** 2)
     w[AXIS_X + n], w[AXIS_Y + n] = w[TUBE_X + n], w[TUBE_Y + n]
     w[NX + n] -= pack * w[TUBE_X + n]  # from here on the pack is a point, its front where its rear

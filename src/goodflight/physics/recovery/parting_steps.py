@@ -15,10 +15,12 @@ from goodflight.physics.flight.compiled import compiled_inside, compiled_owner
 from goodflight.physics.recovery.parting_lane import (
     AFT_NOW,
     AFT_ON,
+    AFT_PULL,
     AXIS_X,
     AXIS_Y,
     BX,
     BY,
+    C1,
     C2,
     CLEARED,
     EDGE,
@@ -27,11 +29,15 @@ from goodflight.physics.recovery.parting_lane import (
     FORE,
     FORE_NOW,
     FORE_ON,
+    FORE_PULL,
     GAP,
     HANGING,
     K1,
     K2,
     LANES,
+    LIGHT_B,
+    LIGHT_N,
+    LIGHT_P,
     LINES,
     MOST,
     MOUTH,
@@ -66,7 +72,10 @@ from goodflight.physics.recovery.parting_lane import (
     TUBE_X,
     TUBE_Y,
     before_s,
+    cut_pull,
     edge_share,
+    held_pull,
+    late_pull,
     missed_pull,
 )
 from goodflight.physics.recovery.parting_moves import (
@@ -183,16 +192,26 @@ def _step(w: Any) -> None:
         across = tx * y2 - ty * x2  # sine of the angle between tube and cord
         bends = edge_share(tx * x2 + ty * y2, w[RUB + n])
         lever = w[MOUTH + n] * w[PER_INERTIA + n]
-        turn, swings = lever * across, math.sqrt(aft * lever)
+        was1, full1 = w[FORE_PULL + n], w[K1 + n] * stretch1 + w[C1 + n] * grows1
+        was2, full2 = w[AFT_PULL + n], w[K2 + n] * stretch2 + w[C2 + n] * grows2
+        light1 = w[LIGHT_N + n] + w[LIGHT_P + n]
+        light2 = w[LIGHT_B + n] + w[LIGHT_P + n] + w[MOUTH + n] * lever * across * across
+        ends1 = held_pull(w, n, was1, full1, w[C1 + n], light1)
+        ends2 = held_pull(w, n, was2, full2, w[C2 + n], light2)
         less1 = missed_pull(w, n, fore, w[K1 + n], stretch1, grows1)
         less2 = missed_pull(w, n, aft, w[K2 + n], stretch2, grows2)
-        less1 = less1 if w[FORE_NOW + n] == 0.0 else 0.0
-        less2 = less2 if w[AFT_NOW + n] == 0.0 else 0.0
+        held1, held2 = w[FORE_NOW + n] > 0.0, w[AFT_NOW + n] > 0.0
+        fore, less1 = (
+            (cut_pull(ends1, stretch1), late_pull(was1, ends1)) if held1 else (fore, less1)
+        )
+        aft, less2 = (cut_pull(ends2, stretch2), late_pull(was2, ends2)) if held2 else (aft, less2)
+        turn, swings = lever * across, math.sqrt(aft * lever)
         pull_all(w, n, fore - less1, x1, y1, aft - less2, x2, y2, turn)
         kick(w, n)
         pull_all(w, n, less1, x1, y1, less2, x2, y2, turn)
         w[FORE_NOW + n] = 1.0 if stretch1 > 0.0 else 0.0
         w[AFT_NOW + n] = 1.0 if stretch2 > 0.0 else 0.0
+        w[FORE_PULL + n], w[AFT_PULL + n] = fore, aft
         _watch(w, n, fore, aft, aft * bends, w[FILLING + n] == np.inf)
         felt = felt if felt > swings else swings
         step = FELT / (felt + FELT / SLACK_STEP_S)
