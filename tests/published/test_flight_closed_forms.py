@@ -259,6 +259,69 @@ def test_pitch_oscillation_frequency_and_damping() -> None:
     assert ratio == pytest.approx(published(case, "damping ratio (aerodynamic only)"), rel=5e-3)
 
 
+SHELL = DATA.with_name("finned_shell_120mm_mccoy1998.csv")
+
+
+def shell(coefficient: str, mach: float) -> float:
+    """Of the 120 mm finned shell, linear between its rows: McCoy 1998 p. 220, seen-2."""
+    rows = [line for line in SHELL.read_text().splitlines() if not line.startswith("#")]
+    points = [
+        (float(r["mach"]), float(r["value"]))
+        for r in csv.DictReader(rows)
+        if r["coefficient"] == coefficient
+    ]
+    return float(np.interp(mach, *np.array(points).T))
+
+
+@pytest.mark.parametrize("mach", [0.6, 0.8])
+def test_a_finned_shell_swings_and_settles_by_its_coefficients(mach: float) -> None:
+    """McCoy's planar motion with given coefficients, rates as q d / V (his convention: half of
+    them would be taken with q d / 2V), in calibres travelled s / d:
+
+    a'' + H a' - M a = 0, k = rho S d / 2m, H = k (CLa - CD - m d^2 / Iy (CMq + CMa.)),
+    M = k m d^2 / Iy CMa. Left out are products with k = 6e-5: k m d^2 / Iy CMq is 0.1 %.
+    """
+    d, mass, pitch_kg_m2 = 0.11956, 13.585, 0.23187
+    lift, drag = shell("CLa0", mach), shell("CD0", mach)
+    turns, damps = shell("CMa0", mach), shell("CMq_CMadot_0", mach)
+    k = DENSITY * math.pi * d**3 / 8.0 / mass
+    per_radius = mass * d**2 / pitch_kg_m2
+    settles = k * (lift - drag - per_radius * damps)
+    swings = math.sqrt(-k * per_radius * turns - settles**2 / 4.0)
+    # the kernel's sums over the body, about a CG at 0.5 m: force, first and second moment
+    force, lever, second = lift + drag, turns * d, -damps * d**2
+    first = 0.5 * force - lever
+    tables = plain_tables(
+        d,
+        axial_low=drag,
+        axial_high=drag,
+        body_slope=force,
+        body_moment_m=first,
+        body_second_m2=second - 0.25 * force + first,
+    )
+    p = plain_parameters(
+        dry_mass_kg=mass,
+        dry_pitch_inertia_kg_m2=pitch_kg_m2,
+        dry_roll_inertia_kg_m2=0.02335,
+        gravity_m_s2=0.0,
+    )
+    bench = Bench(p, tables, {2: 300.0, 3: 200.0, 11: 0.2})
+    way, before, crossings, peaks, most = 0.0, 0.0, [], [], 0.0
+    while len(crossings) < 4:
+        y = bench.step(5e-4)
+        go = 5e-4 * math.hypot(y[3], y[5]) / d
+        angle = math.atan2(-2.0 * y[6] * y[8], 1.0 - 2.0 * y[8] ** 2) - math.atan2(y[5], y[3])
+        if before * angle < 0.0:
+            crossings.append(way + go * before / (before - angle))
+            peaks.append(most)
+            most = 0.0
+        way, before, most = way + go, angle, max(most, abs(angle))
+    half = (crossings[-1] - crossings[0]) / 3.0
+    assert math.pi / half == pytest.approx(swings, rel=2e-3)
+    decrement = math.log(peaks[1] / peaks[3]) / 2.0
+    assert decrement / half == pytest.approx(settles / 2.0, rel=2e-3)
+
+
 def test_roll_reaches_its_closed_form() -> None:
     """dp/dt = L_d + L_p p: an exponential towards 2 V C_ld delta / (d |C_lp|) (by hand)."""
     speed, d, cant, force, damp = 60.0, 0.066, 0.01, 4.0, -8.0

@@ -9,6 +9,7 @@ from goodflight.physics.air import standard_atmosphere
 from goodflight.physics.recovery import canopy_kind, terminal_speed_m_s
 from goodflight.physics.recovery.cord import stiffness_n_m
 from goodflight.physics.vehicle.parts import Cord
+from goodflight.quantity import parse
 
 DATA = Path(__file__).parent / "data"
 PAD_M = 1389.0
@@ -30,6 +31,16 @@ def test_energy_that_breaks_a_metre_of_cord(item: str, joule: float) -> None:
     force, stretch = float(row["break_N"]), float(row["elong_at_break_pct"]) / 100.0
     stiff = float(stiffness_n_m(force, stretch, 1.0))
     assert 0.5 * force**2 / stiff == pytest.approx(joule, abs=0.5)
+
+
+STRENGTHS = [row for row in CORDS if row["how"] == "seen"]
+
+
+@pytest.mark.parametrize("row", STRENGTHS, ids=lambda row: row["item"])
+def test_strength_of_a_webbing_is_read_as_its_specification_gives_it(row: dict[str, str]) -> None:
+    """PIA-W-1100A, MIL-T-8363B, CID A-A-59467, seen: pounds of force and newtons, to the newton."""
+    for found in (f"{row['break_lbf']} lbf", f"{row['break_N']} N"):
+        assert parse(found, "force").value == pytest.approx(float(row["break_N"]), abs=0.6)
 
 
 def test_a_leader_stretches_as_woven_aramid_does() -> None:

@@ -239,9 +239,7 @@ def test_a_damped_cord_throws_back_what_its_damping_leaves(
 ) -> None:
     """k x + c v from x = 0 at v lets go at w t = pi - 2 asin z, over d = sqrt(1 - z2): there the
     speed is -v exp(-z w t / d) (derived from the solution). Second order: (h w)^3 is left."""
-    w, _ = straight(
-        fore_cord_m=1e4, cord_damping=damping, parting_m_s=parting_m_s, gear_rides=1.0
-    )
+    w, _ = straight(fore_cord_m=1e4, cord_damping=damping, parting_m_s=parting_m_s, gear_rides=1.0)
     begins, tight, was = w[at.PVX] - w[at.BVX], False, False
     while tight or not was:
         was = tight

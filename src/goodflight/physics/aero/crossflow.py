@@ -20,7 +20,7 @@ def crossflow_drag(crossflow_mach: ArrayLike) -> NDArray[np.float64]:
         coefficient : array - Cdc. [-]
     Validity
         Below the drag crisis (cross-flow Reynolds number under about 2e5: a 100 mm body at
-        30 m/s across). Above it the value falls to 0.3 to 0.7 and this overstates the lift.
+        30 m/s across). Past it [jorgensen1977] fig 3 has 0.27 to 0.9: this overstates the lift.
     Source
         [datcom1978] fig 4.2.1.2-35b; [jorgensen1977] fig 1 agrees within 0.06 below Mach 0.65.
     Example

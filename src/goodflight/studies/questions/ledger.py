@@ -51,6 +51,7 @@ WAY_AT: Final = 0.95  # ... and when the way is found
 NOT_MODELLED: Final = (
     *(each.title for each in UNSEEN),
     "joints that flex, a nose that swings back",
+    "nylon cord that is stiffer in a jerk than slowly pulled",
 )
 DEFER: Final = "Chances are computed from this project's figures. " + WHO_DECIDES
 

@@ -186,7 +186,8 @@ cord_give = Quantity(
     Relative(0.20),
     nature=KNOWLEDGE,
     because="memory",
-    reason="at break nylon 18 to 40 % (seen), mostly 20 to 25; aramid 3.5 to 7 %",
+    reason="at break nylon 18 to 40 % (seen), mostly 20 to 25; aramid 3.5 to 7 %; slowly pulled: "
+    "in a jerk nylon may be 1.3 to 2.5 times as stiff (memory), which is not in this spread",
     exists=packs,
     given=_stretch,
     measured_by=Measured(
