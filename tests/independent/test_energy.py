@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from slow_flight import rail_frame
 from slow_vehicle import SlowVehicle, cross, length
 
-from goodflight.physics.flight import fly_history
+from goodflight.physics.flight import Launch, fly_history
 from goodflight.physics.flight.registry import PARAMETERS
 
 Array = NDArray[np.float64]
@@ -38,22 +38,14 @@ def flown(name: str) -> tuple[SlowVehicle, Array, Array, Array, dict[str, float]
     case = BY_NAME[name]
     p = parameters(**case.changes)
     row = np.array([p[each] for each in PARAMETERS])
-    found = fly_history(
-        row,
-        case.motor,
-        case.shape,
-        0,
-        case.deployment,
-        every_s=EVERY_S,
-        tolerance=1e-8,
-        room=200000,
-    )
+    launch = Launch(case.motor, case.shape, case.deployment, turbulence=False, tolerance=1e-8)
+    found = fly_history(launch, row, seed=0, every_s=EVERY_S, room=200000)
     h = found.history
     y = np.column_stack([h[key] for key in list(h)[2:15]])
     return SlowVehicle(p, case.motor, case.shape), h["time_s"], h["phase"], y, found.outcomes
 
 
-def pairs(within: Array, t: Array, step: int) -> Array:
+def pairs(within: Array, t: Array, step: int) -> NDArray[np.int64]:
     """Rows in whole pairs of intervals, on even milliseconds: there the thrust has its knots."""
     rows = np.flatnonzero(within)
     rows = rows[round(t[rows[0]] / EVERY_S) % 2 :: step]

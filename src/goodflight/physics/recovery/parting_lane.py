@@ -187,7 +187,8 @@ def held_pull(w: Any, n: int, was: float, full: float, damping: float, light: fl
     full : by the speed foretold. light : one over the mass m that its ends come to.
     """
     gives = 0.5 * w[STEP + n] * damping * light
-    return (full + gives * was) / (1.0 + gives)
+    pull: float = (full + gives * was) / (1.0 + gives)
+    return pull
 
 
 @compiled_inside
