@@ -64,7 +64,9 @@ def answer(page: Any, row: str) -> None:
             box.select_option(text)
     form.get_by_role("button", name="save").click()
     page.wait_for_function(  # a row that does not apply any more is no row of the page
-        "id => document.querySelector('.row') && !document.querySelector(id + '.unknown')",
+        """id => document.querySelector(id + ':not(.unknown)') ||
+           (document.readyState === 'complete' && document.querySelector('.row') &&
+            !document.querySelector(id))""",
         arg=f"#row-{row}",
     )
 
