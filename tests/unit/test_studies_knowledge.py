@@ -154,6 +154,8 @@ def test_the_headline_says_how_far_the_guesses_go_and_what_is_not_known() -> Non
     assert guessed_share(even) == "with each guess at its middle, about 20 in 100"
     rare = replace(told, chance=0.012, knowledge=Knowledge(0.0, 0.991, 0.0, 1.0))
     assert headline(rare) == "about 1 in 100; under 1 to 99 as the guesses go"
+    lost = replace(told, chance=1.0, knowledge=Knowledge(0.999, 1.0, 1.0, 0.0))
+    assert headline(lost) == "every flight; wherever the guesses lie"
     ask = Entry(
         "given:retention_n",
         "retention of the motor",

@@ -127,6 +127,8 @@ def counting(ledger: Ledger) -> str:
 def _ends(low: float, high: float) -> str:
     base = 100 if high >= 0.0095 else _base(high)
     first, last = f"{low * base:.0f}", f"{high * base:.0f}"
+    if first == last == f"{base}":
+        return "wherever the guesses lie"
     return f"{'under 1' if first == '0' else first} to {last} as the guesses go"
 
 
