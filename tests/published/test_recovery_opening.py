@@ -92,6 +92,42 @@ def test_fill_constants_as_remembered(key: str, name: str) -> None:
     assert kind.growth == float(FILL[name]["j_area_growth_exponent"])
 
 
+@pytest.mark.parametrize(
+    ("key", "drag", "shock"),
+    [
+        ("flat_circular", (0.75, 0.80), 1.7),
+        ("conical", (0.75, 0.90), 1.8),
+        ("extended_skirt", (0.78, 0.87), 1.4),
+        ("hemispherical", (0.62, 0.77), 1.6),
+        ("annular", (0.85, 0.95), 1.4),
+        ("cross", (0.60, 0.85), 1.2),
+        ("ringslot", (0.56, 0.65), 1.05),
+    ],
+)
+def test_drag_and_opening_factors_as_remembered(
+    key: str, drag: tuple[float, float], shock: float
+) -> None:
+    """Knacke 1991, tables 5-1 and 5-2 (memory); of a cross the upper of 1.1 to 1.2."""
+    kind = recovery.canopy_kind(key)
+    assert ((kind.drag_low, kind.drag_high), kind.opening_factor) == (drag, shock)
+
+
+@pytest.mark.parametrize("key", ["flat_hexagonal", "flat_octagonal", "flat_square"])
+def test_a_flat_polygon_opens_as_a_flat_circle(key: str) -> None:
+    """The tables have no polygons: drag 0.75 to 0.80, Cx 1.7, n = 8 and j = 2 as of the circle."""
+    kind = recovery.canopy_kind(key)
+    assert ((kind.drag_low, kind.drag_high), kind.opening_factor) == ((0.75, 0.80), 1.7)
+    assert (kind.fill_constant, kind.growth) == (8, 2)
+
+
+def test_what_is_taken_where_no_drag_is_stated() -> None:
+    """0.75 where the range holds it, or its middle (practice): 0.78 to 0.87 gives 0.825."""
+    found = [
+        recovery.canopy_kind(key).usual_drag_coefficient for key in ("conical", "extended_skirt")
+    ]
+    assert found == pytest.approx([0.75, 0.825])
+
+
 @pytest.mark.xfail(
     strict=True,
     raises=AssertionError,
