@@ -120,6 +120,17 @@ def test_a_flat_polygon_opens_as_a_flat_circle(key: str) -> None:
     assert (kind.fill_constant, kind.growth) == (8, 2)
 
 
+@pytest.mark.parametrize("key", ["hemispherical", "annular"])
+def test_kinds_without_a_fill_constant_take_that_of_a_flat_circle(key: str) -> None:
+    kind = recovery.canopy_kind(key)
+    assert (kind.fill_constant, kind.growth) == (8, 2)
+
+
+def test_cloth_of_an_annular_canopy_by_its_mouth() -> None:
+    """Dc / Do = 1.04 (Knacke 1991, table 5-1, memory): pi / 4 / 1.04^2 = 0.72615."""
+    assert recovery.canopy_kind("annular").area_over_square() == pytest.approx(0.72615, abs=1e-5)
+
+
 def test_what_is_taken_where_no_drag_is_stated() -> None:
     """0.75 where the range holds it, or its middle (practice): 0.78 to 0.87 gives 0.825."""
     found = [
