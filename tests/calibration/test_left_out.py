@@ -18,8 +18,6 @@ from sample_case import KNOWN_ANSWERS, MOTOR_TOLD
 
 pytestmark = pytest.mark.long
 
-pytestmark = pytest.mark.long
-
 FLIGHTS: Final = 60
 # what is decided, not found out: left out it is what the docs say, and the flight is another one
 DECIDED: Final = {
