@@ -10,6 +10,7 @@ from goodflight.physics.vehicle.parts import Canopy, Cord, Fins
 from goodflight.studies.case.planned import Case, Feature, Sensitivity
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.rows import View
+from goodflight.studies.rows.packed import packed
 from goodflight.studies.sampling import airframe, recovery, separation, structure
 from goodflight.studies.sampling.trials import nominal
 from one_flight import hand_case, one_flight, with_part
@@ -116,6 +117,11 @@ def test_room_of_a_pack_as_it_was_measured() -> None:
     assert way is not None and way.shows is not None
     found = [way.shows.becomes(case, length) for length in (0.080, 0.096)]
     assert found == approx([1.0, 1.2])
+
+
+def test_what_is_packed_by_its_mass() -> None:
+    """The canopy says no packed length, the cord does: 80 mm whatever it weighs."""
+    assert list(packed(hand_case())) == ["canopy"]
 
 
 def test_which_side_meets_the_ground_is_as_likely_as_any_other() -> None:
