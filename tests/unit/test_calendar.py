@@ -19,11 +19,13 @@ from goodflight.studies.calendar import chance
 from goodflight.studies.calendar.clash import clash, rules_of
 from goodflight.studies.calendar.cutting import without_job
 from goodflight.studies.calendar.job import Job
+from goodflight.studies.calendar.jobs import left_to_do
 from goodflight.studies.calendar.places import Cure, Place, place_of
 from goodflight.studies.calendar.results import CalendarStudy
 from goodflight.studies.calendar.retime import Slots, traces
 from goodflight.studies.calendar.setting import Setting, Where, planned, problem_of, slots_of
 from goodflight.studies.calendar.solve import feasible
+from goodflight.studies.calendar.telling import warnings_of
 from goodflight.studies.questions.calendar import calendar
 from goodflight.studies.refusal import StudyRefused
 
@@ -338,20 +340,75 @@ dry = "24 h label"
 """
 
 
+def painted_in(study: CalendarStudy) -> list[tuple[str, datetime, datetime]]:
+    """Key, begin and end of every sitting with paint."""
+    return [
+        (
+            step.key,
+            *(datetime.fromisoformat(f"{step.day} {clock}") for clock in (step.begins, step.ends)),
+        )
+        for step in study.steps
+        if step.title.startswith("Sand and paint")
+    ]
+
+
 def test_coats_go_on_within_the_window_of_the_one_before() -> None:
-    """By hand: primer and base in one sitting, 2 x 80 min and 1 h between them; then 4 h at 25
-    degC, so the next sitting, and begun within 30 h of the end of that one."""
-    study = calendar(project(HEAD + COATS), draws=50)
+    """By hand: the kitchen has 20 degC, the cans 25: exp(58600 / 8.314462618 (1 / 293.15 -
+    1 / 298.15)) = 1.4967 times as long. Primer and base in one sitting of 5 h: 2 x 80 min and
+    89.8 min between them; then 4 h at 25 degC, so the next sitting, and begun within 30 h."""
+    study = calendar(project(HEAD.replace('"4 h"', '"5 h"') + COATS), draws=50)
     first, last = (step for step in study.steps if step.title.startswith("Sand and paint"))
     assert (first.key, last.key) == ("coat-base", "paint") and study.proven
-    assert (first.minutes, last.minutes) == (220.0, 80.0)
+    assert first.minutes == pytest.approx(160.0 + 60.0 * 1.4967, abs=0.01)
+    assert last.minutes == 80.0
     assert first.title == "Sand and paint, 2 coats in one sitting: primer, base"
     assert last.title == "Sand and paint, coat 3 of 3: colour"
-    ends, begins = (
-        datetime.fromisoformat(f"{day} {clock}")
-        for day, clock in ((first.day, first.ends), (last.day, last.begins))
-    )
-    assert timedelta(hours=4) <= begins - ends <= timedelta(hours=31)
+    (_, _, ends), (_, begins, _) = painted_in(study)
+    assert timedelta(hours=4) <= begins - ends <= timedelta(hours=30)
+
+
+def test_coats_that_go_into_no_sitting_together_are_parted() -> None:
+    """249.8 min are more than any sitting of 4 h: each coat by itself, each within its window."""
+    study = calendar(project(HEAD + COATS), draws=50)
+    (one, _, dry), (two, wet, done), (three, last, _) = painted_in(study)
+    assert [one, two, three] == ["coat-primer", "coat-base", "paint"] and study.proven
+    assert timedelta(minutes=89.8) <= wet - dry <= timedelta(hours=24)
+    assert timedelta(hours=4 * 1.4967) <= last - done <= timedelta(hours=30)
+
+
+def test_the_window_runs_from_the_end_of_a_coat_that_may_be_done_first() -> None:
+    """By hand: sittings of 10:00 to 14:00 on Saturday and Sunday. A coat of 80 min may end at
+    11:20, 22 h 40 min before Sunday's: a window of 24 h does, one of 22.5 h does not."""
+    made = project()
+    assert made.build is not None
+    later = Job("next", "next", 80.0, after=("coat",))
+    for hours, last in ((24.0, 1), (22.5, 0)):
+        coat = Job("coat", "coat", 80.0, recoat_h=hours)
+        setting = Setting((coat, later), tuple(made.build.person), {}, (), date(2027, 1, 2), 2)
+        assert planned(setting).latest()[0].tolist() == [last, 1]
+
+
+def test_a_warm_place_cuts_the_window_and_a_cold_one_does_not_stretch_it() -> None:
+    """By hand: Ea 58.6 kJ/mol, can at 20 degC: at 25 degC 1 / 1.4967 of its 30 h, 20.04 h."""
+    cans = COATS.replace("recoat_max", 'reference = "20 degC label"\nrecoat_max')
+    warm = HEAD.replace('temperature = "20 degC', 'temperature = "25 degC')
+    for head, hours in ((warm, 30.0 / 1.4967), (HEAD, 30.0)):
+        made = project(head + cans)
+        assert made.build is not None
+        jobs = left_to_do(made, None, made.build).jobs
+        (base,) = [job for job in jobs if job.key == "coat-base"]
+        assert base.recoat_h == pytest.approx(hours, abs=0.01)
+
+
+def test_a_sitting_begins_when_it_is_told_to_and_sittings_stand_in_the_order_they_begin() -> None:
+    half = HEAD.replace('evening = "2 h"', 'evening = "2 h"\nevening_from = "19:30"')
+    evenings = [s for s in calendar(project(half), draws=50).steps if s.begins > "16:00"]
+    assert evenings and min(step.begins for step in evenings) == "19:30"
+    early = '\n[[person]]\nname = "helper"\nevening = "1 h"\nevening_from = "17:30"\n'
+    made = project(half + early)
+    assert made.build is not None
+    slots = slots_of(Setting((), tuple(made.build.person), {}, (), date(2027, 1, 4), 5))
+    assert (np.diff(slots.begin_h) >= 0).all() and slots.person.tolist() == [1, 0] * 5
 
 
 def test_each_coat_is_a_step_and_a_ticked_one_is_planned_no_more() -> None:
@@ -379,6 +436,21 @@ def test_daylight_is_asked_for_where_something_is_done_outdoors() -> None:
     step = '\n[[step]]\nname = "weigh"\nworkplace = "yard"\n'
     told = [" ".join(calendar(project(yard + more), draws=50).warnings) for more in ("", step)]
     assert ["daylight" in words for words in told] == [False, True]
+
+
+def test_a_clock_that_may_change_is_told_where_daylight_counts() -> None:
+    """The zone is one figure; in Europe a clock 2 h ahead in October is 1 h ahead in November."""
+    made = project()
+    assert made.build is not None
+    day = np.full(7, 290.0)
+    places = {kind: Place(kind, kind, day, day, day, 0, 0, "") for kind in ("outdoor", "indoor")}
+    for kind in places:
+        jobs = (Job("weigh", "weigh", 30.0, places=(kind,)),)
+        people = tuple(made.build.person)
+        where = Where(13.4, 52.5, 2.0)
+        setting = Setting(jobs, people, places, (), date(2026, 10, 20), 7, where)
+        words = " ".join(warnings_of(planned(setting), ()))
+        assert ("where the clock is changed" in words) == (kind == "outdoor")
 
 
 def test_slack_and_late_evenings_are_told_once(winter: CalendarStudy) -> None:

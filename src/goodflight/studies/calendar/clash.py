@@ -8,8 +8,9 @@ import numpy as np
 
 from goodflight.constants import ZERO_C_K
 from goodflight.studies.bench.gluing import MINUTE_S
+from goodflight.studies.calendar.hours import even_s
 from goodflight.studies.calendar.places import Place
-from goodflight.studies.calendar.setting import Setting, even_s, planned, problem_of, slots_of
+from goodflight.studies.calendar.setting import Setting, planned, problem_of, slots_of
 from goodflight.studies.calendar.solve import REFUSED, feasible
 
 

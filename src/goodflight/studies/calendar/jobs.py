@@ -20,6 +20,7 @@ from goodflight.studies.bench.gluing import HOUR_S, MINUTE_S
 from goodflight.studies.bench.order import CURED, Step, find_order
 from goodflight.studies.bench.steps import steps_of
 from goodflight.studies.calendar.coats import sittings_of
+from goodflight.studies.calendar.hours import longest_min
 from goodflight.studies.calendar.job import Job
 from goodflight.studies.calendar.places import Cure
 
@@ -128,7 +129,7 @@ class _Makes:
             if can.recoat_max is None:
                 self.notes[f"{can.name}: no latest next coat entered, so none is kept"] = None
         self._after_tick(jobs[0][1])
-        return sittings_of(jobs)
+        return sittings_of(jobs, self.build.workplace, longest_min(self.build.person))
 
     def _after_tick(self, first: Coat) -> None:
         """Say what the plan cannot keep: the window of a coat that is on already."""

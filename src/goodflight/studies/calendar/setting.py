@@ -11,12 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.sun import julian_day, sun_rises_s, sun_sinks_s
-from goodflight.project.calendar_files import (
-    EVENING_FROM,
-    WEEKDAYS,
-    WEEKEND_FROM,
-    PersonTable,
-)
+from goodflight.project.calendar_files import PersonTable
+from goodflight.studies.calendar.hours import MINUTES, sitting_of
 from goodflight.studies.calendar.job import Job
 from goodflight.studies.calendar.jobs import Parcel
 from goodflight.studies.calendar.places import HOURS, Place
@@ -25,8 +21,6 @@ from goodflight.studies.calendar.retime import Conditions, Slots, Traces, best_o
 from goodflight.studies.sampling.workshop import glue_pace
 
 Array = NDArray[np.float64]
-MINUTES: Final = 60
-SATURDAY: Final = 5
 OVERRUN: Final = glue_pace.spread.sigma  # the same guess as the ledger's: a first time
 
 
@@ -79,42 +73,13 @@ class Draws:
         return np.random.default_rng([self.seed, crc32(name.encode())]).standard_normal(self.count)
 
 
-def _clock_h(text: str) -> float:
-    hours, minutes = text.split(":")
-    return int(hours) + int(minutes) / MINUTES
-
-
-def even_s(person: PersonTable) -> float | None:
-    """Time of each sitting [s] where only hours a week are told; None = told day by day."""
-    if person.hours_per_week is None or person.evening or person.weekend:
-        return None
-    return person.hours_per_week.value / len(person.weekdays or WEEKDAYS)
-
-
-def _minutes(person: PersonTable, weekday: int) -> tuple[int, int, float]:
-    """Minutes at the bench, minutes more if it must be, hour of the clock it begins."""
-    weekend = weekday >= SATURDAY
-    if person.weekdays and WEEKDAYS[weekday] not in person.weekdays:
-        return 0, 0, 0.0
-    told, even = person.weekend if weekend else person.evening, even_s(person)
-    if even is not None:
-        minutes = round(even / MINUTES)
-    else:
-        minutes = round(told.value / MINUTES) if told is not None else 0
-    late = (
-        0 if weekend or person.late is None or not minutes else round(person.late.value / MINUTES)
-    )
-    begins = (person.weekend_from or WEEKEND_FROM) if weekend else person.evening_from
-    return minutes, late, _clock_h(begins or EVENING_FROM)
-
-
 def slots_of(setting: Setting) -> Slots:
-    """Every sitting of every person in the days of the calendar."""
-    rows = []
+    """Every sitting of every person in the days of the calendar, in the order they begin."""
+    rows: list[tuple[int, ...]] = []
     for n in range(setting.days):
         day = setting.date_of(n)
         for who, person in enumerate(setting.people):
-            minutes, late, begins = _minutes(person, day.weekday())
+            minutes, late, begins = sitting_of(person, day.weekday())
             if day.isoformat() in person.off and "off" not in setting.relaxed:
                 continue
             if "hours" in setting.relaxed:
@@ -136,7 +101,7 @@ def slots_of(setting: Setting) -> Slots:
                     light,
                 )
             )
-    columns = np.array(rows, dtype=np.int64).reshape(-1, 7).T
+    columns = np.array(sorted(rows, key=lambda row: row[1]), dtype=np.int64).reshape(-1, 7).T
     end = (
         np.minimum(columns[2], HOURS * (columns[0] + 1))
         if "hours" in setting.relaxed
@@ -211,13 +176,23 @@ class Planned:
     either: tuple[tuple[int, tuple[int, ...]], ...]
     within: tuple[tuple[int, int], ...] = ()
 
+    def begins_min(self, slot: int) -> float:
+        """When a sitting begins, from the calendar's first midnight [min]."""
+        day, person = int(self.slots.day[slot]), self.setting.people[int(self.slots.person[slot])]
+        hour = sitting_of(person, self.setting.date_of(day).weekday())[2]
+        return MINUTES * (HOURS * day + hour)
+
     def latest(self) -> NDArray[np.int64]:
-        """Last slot in which the next coat may go on, for every job and slot: (n, t)."""
+        """Last slot in which the next coat may go on, for every job and slot: (n, t).
+
+        A coat may be done at the head of its sitting, and the next one is at the head of its own.
+        """
         slots = self.slots
         found = np.full((len(self.jobs), len(slots.day)), len(slots.day) - 1)
+        begins = np.array([self.begins_min(t) for t in range(len(slots.day))]) / MINUTES
         for j in {j for _, j in self.within}:
-            until = slots.end_h + (self.jobs[j].recoat_h or 0.0)
-            at = np.searchsorted(slots.begin_h, until, side="right") - 1
+            until = begins + self.jobs[j].minutes / MINUTES + (self.jobs[j].recoat_h or 0.0)
+            at = np.searchsorted(begins, until, side="right") - 1
             found[j] = np.maximum(at, np.arange(len(slots.day)))
         return found
 

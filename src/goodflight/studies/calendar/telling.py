@@ -8,13 +8,14 @@ from numpy.typing import NDArray
 
 from goodflight.physics.structure import time_factor
 from goodflight.studies.calendar.clash import celsius
+from goodflight.studies.calendar.hours import MINUTES
 from goodflight.studies.calendar.job import Job
 from goodflight.studies.calendar.jobs import Left
 from goodflight.studies.calendar.places import HOURS, Place
 from goodflight.studies.calendar.problem import NEVER, Ints
 from goodflight.studies.calendar.results import CalendarStep, Link
 from goodflight.studies.calendar.retime import Conditions
-from goodflight.studies.calendar.setting import MINUTES, OVERRUN, Draws, Planned, job_traces
+from goodflight.studies.calendar.setting import OVERRUN, Draws, Planned, job_traces
 from goodflight.studies.calendar.solve import Solved
 
 
@@ -25,11 +26,9 @@ def steps_told(
     found, which = job_traces(plan, Draws(1))
     spent: dict[int, float] = {}
     rows = []
-    for i in sorted(
-        range(len(plan.jobs)), key=lambda i: (int(solved.start[i]), _depth(plan, i), i)
-    ):
+    for i in sorted(range(len(plan.jobs)), key=lambda i: _turn(plan, solved, i)):
         t, job = int(solved.start[i]), plan.jobs[i]
-        begin = _begin_min(plan, t) + spent.get(t, 0.0)
+        begin = plan.begins_min(t) % (HOURS * MINUTES) + spent.get(t, 0.0)
         spent[t] = spent.get(t, 0.0) + job.minutes
         name = job.places[int(which[i][0, t])] if job.places else ""
         place = plan.setting.places.get(name)
@@ -59,13 +58,17 @@ def steps_told(
     return tuple(rows)
 
 
+def _turn(plan: Planned, solved: Solved, i: int) -> tuple[int, bool, int, int]:
+    """Place of a step in the telling: a coat with a window to keep comes first in its sitting."""
+    slot = int(solved.start[i])
+    waits = any(k == i and solved.start[j] == slot for k, j in plan.after)
+    kept = any(k == i for k, _ in plan.within) and not waits
+    return slot, not kept, _depth(plan, i), i
+
+
 def _depth(plan: Planned, i: int) -> int:
     before = [j for k, j in plan.after if k == i]
     return 1 + max((_depth(plan, j) for j in before), default=-1)
-
-
-def _begin_min(plan: Planned, t: int) -> float:
-    return float(MINUTES * (int(plan.slots.begin_h[t]) % HOURS))
 
 
 def clock(minutes: float) -> str:
@@ -214,7 +217,14 @@ def _warnings(plan: Planned, steps: Collection[CalendarStep]) -> Iterator[str]:
         if count:
             yield f"temperature of the {name} is not known on {count} days: nothing cures then"
     used = {name for job in plan.jobs for name in job.places}
-    if setting.where is None and any(setting.places[name].kind == "outdoor" for name in used):
+    outdoors = any(setting.places[name].kind == "outdoor" for name in used)
+    if setting.where is not None and outdoors:
+        yield (
+            f"sunrise and sunset are by a clock {setting.where.zone:g} h ahead of universal time "
+            "on every day: where the clock is changed before the last of them, plan again then, "
+            "with that zone in build.toml"
+        )
+    if setting.where is None and outdoors:
         yield (
             "daylight is not known, so nothing is planned outdoors: it needs zone in build.toml, "
             "and the pad of the field as longitude and latitude"
