@@ -86,5 +86,6 @@ def _recoat_s(coat: Coated, places: Sequence[WorkplaceTable], latest: bool) -> f
 
 def _rows(place: WorkplaceTable) -> list[Quantity]:
     """Every temperature that is told of a place."""
-    rows = (place, *place.month, *place.day)
-    return [row.temperature for row in rows if row.temperature is not None]
+    told = [place.temperature, *(row.temperature for row in place.month)]
+    told += [row.temperature for row in place.day]
+    return [each for each in told if each is not None]

@@ -179,20 +179,35 @@ def remade(item: MassItem, old: MassItem | None, new: MassItem) -> MassItem:
     )
 
 
+def not_negative(found: Estimate, masses: int) -> Array:
+    """The middle nearest to an estimate at which none of its first figures lies below nothing.
+
+    Those that do are held at 0 and all others follow as they hang together with them, so a weighed
+    whole stays the whole: x - C_A (C_AA)^-1 x_A, the least of the sum of squares with x_A = 0.
+    """
+    mean, held = found.mean.copy(), np.zeros(found.mean.size, dtype=bool)
+    while (low := np.flatnonzero((mean < 0.0) & ~held & (np.arange(mean.size) < masses))).size:
+        held[low] = True
+        across = found.covariance[:, held]
+        mean = found.mean - across @ np.linalg.solve(across[held], found.mean[held])
+        mean[held] = 0.0
+    return mean
+
+
 def _built(
     prior: Prior, used: Prior, readings: tuple[Reading, ...], found: Estimate, wider: bool
 ) -> AsBuilt:
     count = len(used.items)
     spreads = np.sqrt(np.maximum(np.diag(found.covariance), 0.0))
     alone = {each.items[0] for each in readings if each.kind == "mass" and len(each.items) == 1}
-    items = {}
+    items, mean = {}, not_negative(found, count)
     for i, item in enumerate(used.items):
-        mass = max(float(found.mean[i]), 0.0)
+        mass = float(mean[i])
         scale = mass / item.mass_kg if item.mass_kg > 0.0 else 0.0
         items[item.name] = replace(
             item,
             mass_kg=mass,
-            station_m=float(found.mean[count + i]),
+            station_m=float(mean[count + i]),
             mass_sigma_kg=float(spreads[i]),
             station_sigma_m=float(spreads[count + i]),
             pitch_inertia_kg_m2=item.pitch_inertia_kg_m2 * scale,
@@ -215,7 +230,7 @@ def _built(
         design={item.name: item for item in prior.items},
         readings=readings,
         joint=Joint(keys, correlation),
-        inertia=(float(found.mean[-1]), float(spreads[-1])),
+        inertia=(float(mean[-1]), float(spreads[-1])),
         wider=wider,
         misfit=found.chi_square,
     )

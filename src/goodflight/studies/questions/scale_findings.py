@@ -78,6 +78,11 @@ def findings_of(built: AsBuilt, length_m: float, project: Project) -> tuple[Said
         told = "guessed masses of the design were off by more than their spreads say; "
         found.append(said(told + "weigh the heaviest of them"))
     found += [
+        said(f"no mass is left for {literal(name)}: weigh it by itself, then what is as large")
+        for name, item in built.items.items()
+        if item.mass_kg <= 0.0 and name in built.design and built.design[name].mass_kg > 0.0
+    ]
+    found += [
         said(
             f"{each.words}: this {each.kind} is {abs(each.apart):.1f} times what the errors "
             "allow from all others; read it again"
