@@ -63,6 +63,16 @@ def test_a_late_grain_after_an_early_apogee_is_both() -> None:
     assert "s later, and the apogee came" in why.words and "sooner than predicted" in why.words
 
 
+def test_the_smaller_part_is_told_too_where_it_is_not_small() -> None:
+    # the grain by 2.5 of its deviations, about 1.7 s; the apogee by about 1.0 s
+    happened, _ = flown(1, LOGGER, **EARLY_APOGEE | {"delay": 2.5})
+    why = fit(CASE, happened).why
+    assert why.verdict == "grain" and why.words.startswith("the delay itself moved the charge")
+    assert "; the apogee came" in why.words and "sooner than predicted" in why.words
+    happened, _ = flown(1, LOGGER, **LATE_GRAIN)
+    assert "apogee" not in fit(CASE, happened).why.words
+
+
 def test_a_peak_figure_alone_decides_nothing_about_the_charge() -> None:
     happened, _ = flown(1, {"apogee_standard_m": 3.0}, delay=2.5)
     found = fit(CASE, happened)
@@ -88,7 +98,7 @@ def test_a_part_that_is_known_exactly_is_no_cause(
     nothing = np.zeros(1)
     wide = np.diag([0.0, spread_s**2])
     found = Estimate(np.array([0.0, apogee_s]), wide, 0.0, apart=nothing, apart_sigma=nothing)
-    assert _verdict(True, np.eye(2), found) == verdict
+    assert _verdict(True, np.eye(2), found)[0] == verdict
 
 
 def test_a_delay_that_is_stated_exact_is_no_quantity_of_the_fit() -> None:

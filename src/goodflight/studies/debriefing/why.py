@@ -81,15 +81,15 @@ def why_then(
     grain = np.where(causes == "grain", effect, 0.0)
     narrower = np.sqrt(grain @ found.covariance @ grain) < SHOWN * np.sqrt(grain @ grain)
     timed = _timed(names, bool(narrower))
-    verdict = _verdict(timed, np.vstack([grain, effect - grain]), found)
+    verdict, both = _verdict(timed, np.vstack([grain, effect - grain]), found)
     return Why(
         verdict,
         _words(
             verdict,
             timed,
             parts,
-            float(grain @ found.mean),
-            float((effect - grain) @ found.mean),
+            (float(grain @ found.mean), float((effect - grain) @ found.mean)),
+            both,
         ),
         float(predicted),
         Measured(float(now), whole),
@@ -113,26 +113,32 @@ def _timed(names: tuple[str, ...], narrower: bool) -> bool:
     return ("charge_s" in names or narrower) and bool({"apogee_s", "burnout_s"} & set(names))
 
 
-def _verdict(timed: bool, parts: Array, found: Estimate) -> Verdict:
+def _verdict(timed: bool, parts: Array, found: Estimate) -> tuple[Verdict, bool]:
+    """What moved the charge most, and whether both parts surely moved it."""
     if not timed:
-        return "cannot be decided"
+        return "cannot be decided", False
     middle, wide = parts @ found.mean, parts @ found.covariance @ parts.T
     drawn = np.random.default_rng(1).multivariate_normal(middle, wide, _SAMPLES)
     size = np.abs(drawn)
     if float((size.max(axis=1) < SMALL_S).mean()) > 0.5:
-        return "as predicted"
+        return "as predicted", False
     share = float((size[:, 0] > size[:, 1]).mean())
+    both = float((size.min(axis=1) > SMALL_S).mean()) >= SURE
     if share >= SURE:
-        return "grain"
+        return "grain", both
     if share <= 1.0 - SURE:
-        return "apogee"
-    sure = float((size.min(axis=1) > SMALL_S).mean()) >= SURE
-    return "both" if sure else "cannot be decided"
+        return "apogee", both
+    return "both" if both else "cannot be decided", both
 
 
 def _words(
-    verdict: Verdict, timed: bool, parts: dict[str, Measured], grain_s: float, rest_s: float
+    verdict: Verdict,
+    timed: bool,
+    parts: dict[str, Measured],
+    moved_s: tuple[float, float],
+    both: bool,
 ) -> str:
+    grain_s, rest_s = moved_s
     if not timed:
         return (
             "why the charge came when it did cannot be decided: it takes the times of burnout, "
@@ -146,9 +152,10 @@ def _words(
     delay = f"the delay itself moved the charge {abs(grain_s):.1f} s {_way(grain_s)}"
     apogee = f"the apogee came {abs(rest_s):.1f} s {sooner} than predicted, mostly {most}"
     if verdict == "grain":
-        return delay
+        return f"{delay}; {apogee}" if both else delay
     if verdict == "apogee":
-        return f"{apogee}, so the charge was {_way(rest_s)} against it"
+        told = f"{apogee}, so the charge was {_way(rest_s)} against it"
+        return f"{told}; {delay}" if both else told
     return f"{delay}, and {apogee}" + ("" if verdict == "both" else "; which is more is not clear")
 
 
