@@ -387,16 +387,19 @@ def test_a_newcomers_part_is_not_weighed_beside_the_whole_that_holds_it() -> Non
 
 
 def test_a_newcomers_part_weighed_alone_leaves_mass_and_balance_of_all_as_they_were() -> None:
-    """The form's 1150 g at 712.174 mm for all but canopy and cord: with a nose of 180 g balancing
-    at 160 mm on the scale, 970 g are left at (1150 x 712.174 - 180 x 160) / 970 = 814.64 mm."""
+    """1400 g at 700 mm less 240 g of gear at 644 mm: the form's 1160 g at 711.586 mm.
+
+    With a nose of 180 g balancing at 160 mm, 980 g are left at (1160 x 711.586 - 180 x 160) / 980
+    = 812.90 mm.
+    """
     before = read_project(dict(project_files(MOTOR_TOLD)), Path("."))
     texts = entered(before, None, ["nose"], {"mass": "180 g", "balance": "160 mm"})
     after = read_project({**before.texts, **texts}, Path("."))
     parts = {each.name: each for each in after.rocket().parts}
     assert parts["nose"].mass_kg == pytest.approx(0.180)
-    assert parts["whole rocket"].mass_kg == pytest.approx(0.970)
+    assert parts["whole rocket"].mass_kg == pytest.approx(0.980)
     found = part_item(parts["whole rocket"])
-    assert found is not None and found.station_m == pytest.approx(0.81464, abs=5e-5)
+    assert found is not None and found.station_m == pytest.approx(0.81290, abs=5e-5)
     one, two = (combine(list(case_of(each).items)) for each in (before, after))
     assert two.mass_kg == pytest.approx(one.mass_kg, abs=1e-6)
     assert two.cg_m == pytest.approx(one.cg_m, abs=1e-4)
