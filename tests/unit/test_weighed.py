@@ -4,6 +4,7 @@ Rockets are made up: truth is drawn from the design's spreads, readings from tru
 """
 
 import json
+import math
 import re
 from dataclasses import replace
 from pathlib import Path
@@ -21,6 +22,7 @@ from goodflight.physics.vehicle.mass import part_item
 from goodflight.project import Project, ProjectErrors, read_project
 from goodflight.project.bench_files import WeighingsFile
 from goodflight.project.demo import demo_files
+from goodflight.project.materials import library
 from goodflight.project.newcomer import project_files
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.case.weighed import as_built, estimated
@@ -75,6 +77,24 @@ def test_a_weighed_whole_is_the_whole() -> None:
     # the guess of 95 g takes more of the 39 g than the measured 144 g; by their variances
     nose, coupler = (found.items[n].mass_kg - found.design[n].mass_kg for n in ("nose", "coupler"))
     assert coupler > 20.0 * nose > 0.0
+
+
+def test_a_tube_by_its_diameters_is_as_uncertain_as_its_wall() -> None:
+    """By hand, sizes by their label: m ~ rho l (D^2 - d^2). D 79 mm, half a per cent, takes d
+    along: 0.395 / 77.5 = 0.5 %. d 76 mm by the wall, a twentieth of 1.5 mm a side: 2 x 76 x 0.15 /
+    465 = 4.9 %, a thousandth of it more by its square. l: 0.5 of 760 mm. rho as its library says.
+    """
+    text = planned_rocket()
+    assert text.count('mass = "236 g label"\nbalance = "840 mm"\n') == 1
+    text = text.replace('mass = "236 g label"\nbalance = "840 mm"\n', "")
+    found = as_built(with_weighings('[[weighing]]\nwhat = ["nose"]\nmass = "144 g"\n', text))
+    tube = found.items["main tube"]
+    assert tube.mass_sigma_kg is not None
+    spread = tube.mass_sigma_kg / tube.mass_kg
+    density = library()["kraft_tube_glassed"].density_spread
+    assert spread == pytest.approx(
+        math.hypot(0.395 / 77.5, 22.8 / 465, 0.5 / 760, density), rel=1e-3
+    )
 
 
 def test_weighing_again_narrows_and_its_order_does_not_matter() -> None:

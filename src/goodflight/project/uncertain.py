@@ -31,6 +31,14 @@ class Uncertain:
     part: str = ""  # name of the part, of table "part"
     key: str = ""  # as it is written: "length", "material.density"
 
+    def moved(self, sign: float) -> dict[str, float]:
+        """Figures by path, this one a standard deviation up or down, what goes along as well."""
+        found = {self.path: self.value + sign * self.sigma}
+        if self.along is not None:
+            path, value = self.along
+            found[path] = value + sign * self.sigma
+        return found
+
 
 def uncertain_of(
     path: str, key: str, owner: str, quantity: Quantity, lengths: str | None = None

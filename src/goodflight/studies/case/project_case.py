@@ -349,11 +349,8 @@ def _effects(
     """
     words, (rocket, base) = "", before
     for sign in (1.0, -1.0):
-        changed = {figure.path: figure.value + sign * figure.sigma}
-        if figure.along is not None:
-            changed[figure.along[0]] = figure.along[1] + sign * figure.sigma
         try:
-            made = project.rocket(changed, plan)
+            made = project.rocket(figure.moved(sign), plan)
             moved = features_of(made, main, base if _skin(made) == _skin(rocket) else None)
         except ValueError as error:
             words = words or str(error)

@@ -81,9 +81,8 @@ def _lengths(project: Project) -> tuple[Uncertain, ...]:
 def _moved(project: Project, figure: Uncertain, items: Mapping[str, MassItem]) -> Array:
     """What one standard deviation of a figure does to every mass and place."""
     for sign in (1.0, -1.0):
-        value = figure.value + sign * figure.sigma
         try:
-            rocket = build_rocket(project.head, project.parts, {figure.path: value})
+            rocket = build_rocket(project.head, project.parts, figure.moved(sign))
             there = {item.name: item for item in mass_items(rocket)}
         except ValueError:
             continue
