@@ -12,9 +12,12 @@ from goodflight.quantity import show
 from goodflight.quantity.said import Words
 from goodflight.studies.motor_results import DelayRow, DelayStudy
 from goodflight.studies.results import FlightReport
+from goodflight.studies.rows import LIMIT_STATES, TITLES
 
 STRIP: Final = 34
 CHANCE_WIDTH: Final = 26
+THUMBS: Final = {limit.key for limit in LIMIT_STATES if limit.thumb}  # they fail no plan
+TOLD: Final = 0.005  # a row with fewer flights than this share stands in the JSON alone
 
 
 def flight_text(report: FlightReport, terminal: Terminal | None = None) -> str:
@@ -93,12 +96,10 @@ def _delay(
         page.paragraph(speeds, indent=2, ink="fine")
     else:
         page.line("    ", _timeline(row.after_apogee_s_5_50_95, ends), (f"  {speeds}", "fine"))
-    named = [
-        f"{key.replace('_', ' ')} {percent(row.chances[key])}"
-        for key in moved
-        if row.chances.get(key, 0.0) > 0.0
-    ]
-    page.paragraph(", ".join([f"plan {STATES[row.state]}", *named]), indent=4, ink="fine")
+    told = {key: row.chances[key] for key in moved if row.chances.get(key, 0.0) >= TOLD}
+    worst = sorted(told, key=lambda key: (key in THUMBS, -told[key]))
+    named = [f"{TITLES[key]} {percent(told[key])}" for key in worst]
+    page.paragraph("; ".join([f"plan {STATES[row.state]}", *named]), indent=4, ink="fine")
 
 
 def _left(row: DelayRow) -> str:

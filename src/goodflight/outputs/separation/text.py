@@ -7,7 +7,7 @@ from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.outputs.words import cautions, percent
 from goodflight.quantity import show
 from goodflight.studies.questions.separation_window import Pull, SeparationStudy
-from goodflight.studies.rows import LIMIT_STATES
+from goodflight.studies.rows import TITLES
 
 STATES: Final = {
     "inside": "measured pull is inside the window",
@@ -16,7 +16,6 @@ STATES: Final = {
     "unknown": "not known whether the pull is right",
 }
 UNITS: Final = ("N", "kgf", "lbf")
-TITLES: Final = {limit.key: limit.title for limit in LIMIT_STATES}
 
 
 def separation_text(study: SeparationStudy, terminal: Terminal | None = None) -> str:

@@ -1,5 +1,7 @@
 """The registry of limit states: every way to fail that is computed, pad to ground, then code."""
 
+from typing import Final
+
 from goodflight.studies.rows import (
     boost,
     code,
@@ -52,4 +54,6 @@ LIMIT_STATES = (
 if len({row.key for row in LIMIT_STATES}) != len(LIMIT_STATES):
     raise RuntimeError("two limit states share a key")
 
-__all__ = ["LIMIT_STATES", "Evaluation", "LimitState", "Missing", "View"]
+TITLES: Final = {row.key: row.title for row in LIMIT_STATES}
+
+__all__ = ["LIMIT_STATES", "TITLES", "Evaluation", "LimitState", "Missing", "View"]
