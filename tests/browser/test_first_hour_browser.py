@@ -93,10 +93,10 @@ def test_what_is_left_as_offered_goes_with_what_is_typed(
     page.wait_for_function("() => document.getElementById('q-fin_span').value === '95 mm'")
     page.locator("#q-diameter").fill("4 in")
     page.locator("#q-diameter").press("Tab")
-    page.wait_for_function("() => document.getElementById('q-inner_diameter').value === '97.5 mm'")
-    assert page.locator("#q-cord_length").input_value() == "6.3 m"
+    page.wait_for_function("() => document.getElementById('q-inner_diameter').value === '3.85 in'")
+    assert page.locator("#q-cord_length").input_value() == "21 ft"
     assert page.locator("#q-fin_root").input_value() == "180 mm"
-    assert page.locator("#q-fin_span").input_value() == "95 mm"  # 80 x 180 / 150 = 96
+    assert page.locator("#q-fin_span").input_value() == "3.75 in"  # 80 x 180 / 150 = 96 mm
 
 
 def test_a_rocket_of_four_inches_is_told_and_answered_on_the_page(

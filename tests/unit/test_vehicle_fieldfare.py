@@ -92,6 +92,7 @@ def test_shapes_agree_with_the_weighed_parts() -> None:
         tab_length_m=0.12,
         tab_depth_m=0.019,
         tab_offset_m=0.015,
+        edges="blunt",
     )
     panels = part_item(fins)
     assert panels is not None
