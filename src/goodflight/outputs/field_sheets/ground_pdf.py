@@ -68,18 +68,26 @@ def _test(test: GroundTest, units: str) -> str:
     if test.beside.text:
         lines.append(f"#soft[{marked(test.beside.told(units))}]")
     lines.append(marked(test.how))
-    lines += [f"{_readings(test, units)} #h(1fr) #raw({_quoted(each)})" for each in test.write]
-    if not test.write:
-        lines.append(_readings(test, units))
+    rows = [_row(_readings(test, units), each) for each in test.write or [""]]
+    lines = [" \\\n".join(lines), *rows]
     if test.caution:
         caution = CAUTIONS[test.caution]
         words = f"*{text(caution.title)}.* {text(caution.words)}"
         lines.append(f"#block(width: 100%, stroke: 0.25mm, inset: 1mm)[{words}]")
     edge = "hair" if test.state == "ok" else "0.9mm + black"
-    body = " \\\n".join(lines)
+    body = "\n".join(lines)
     return (
         f"#block(breakable: false, width: 100%, stroke: (left: {edge}), inset: (left: 2mm, "
         f"y: 0.5mm), above: 3mm)[{body}]"
+    )
+
+
+def _row(readings: str, command: str) -> str:
+    """Places for readings, and what enters them: beside each other, each in as many lines."""
+    words = " ".join(f"#box(raw({_quoted(word)}))" for word in command.split())
+    return (
+        f"#block(above: 2.5mm, below: 2mm, grid(columns: (auto, 1fr), column-gutter: 4mm, "
+        f"align: (left + bottom, right + bottom), [{readings}], [{words}]))"
     )
 
 
