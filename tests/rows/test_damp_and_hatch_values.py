@@ -94,6 +94,8 @@ def test_hatch_off() -> None:
     """Half of 12 kPa in the middle, all of it at most, on 32 cm2."""
     view = one_flight(hatched(), EJECTED, {"given:hatch_n": 1.0})
     assert judged("hatch_off", view) == approx((0.5 * 12000.0 * 0.0032, 33.0))
+    more = one_flight(hatched(), EJECTED, {"hatch_air": 1.0})  # normal table: 0.8413 below it
+    assert judged("hatch_off", more)[0] == approx(0.8413 * 12000.0 * 0.0032, rel=1e-4)
     lifted = one_flight(hatched(), EJECTED, {"hatch_air": 9.0})
     assert judged("hatch_off", lifted)[0] == approx(38.4)
 

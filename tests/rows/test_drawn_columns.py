@@ -11,7 +11,18 @@ from goodflight.studies.case.planned import Case, Feature, Sensitivity
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.rows import View
 from goodflight.studies.rows.packed import packed
-from goodflight.studies.sampling import airframe, recovery, separation, structure
+from goodflight.studies.sampling import (
+    air,
+    airframe,
+    damp,
+    electronics,
+    motor,
+    rail,
+    recovery,
+    separation,
+    structure,
+)
+from goodflight.studies.sampling.declared import stated_of, varying
 from goodflight.studies.sampling.trials import nominal
 from one_flight import hand_case, one_flight, with_part
 from sample_case import within
@@ -92,6 +103,55 @@ def test_masses_balance_and_pitch_inertia() -> None:
     assert column(middle, "dry_pitch_inertia_kg_m2") == approx(0.144938, abs=1e-6)
     off = one_flight(hand_case(), {}, {"pitch_inertia": 1.0})
     assert column(off, "dry_pitch_inertia_kg_m2") == approx(0.144938 * 1.03, abs=1e-6)
+
+
+OFF = {  # key: (quantity, what one standard deviation is, or a share of the middle)
+    "thrust_angle_y": (motor.thrust_angle_y, math.radians(0.2), 0.0),
+    "thrust_angle_z": (motor.thrust_angle_z, math.radians(0.2), 0.0),
+    "thrust_offset_y": (motor.thrust_offset_y, 0.0005, 0.0),
+    "thrust_offset_z": (motor.thrust_offset_z, 0.0005, 0.0),
+    "rail_azimuth": (rail.azimuth, math.radians(10.0), 0.0),
+    "rail_friction": (rail.friction, 0.06, 0.0),
+    "gust_factor": (air.gustiness, 0.0, 0.2),
+    "paper_swelling": (damp.swelling, 0.0, 0.4),
+}
+
+
+@pytest.mark.parametrize("key", OFF)
+def test_what_nobody_states_is_off_by_its_own_reason(key: str) -> None:
+    """Thrust line: 0.5 mm over 200 mm of tube, 0.14 deg, and 0.1 deg of nozzle; rail by eye at a
+    streamer; plastic on aluminium 0.15 to 0.3; gusts of a hand-held meter; walls that swell by 2 to
+    5 % of their thickness, 3.5 in the middle (all common practice, no source, or memory)."""
+    quantity, most, share = OFF[key]
+    middle = float(one_flight(hand_case()).of(quantity)[0])
+    off = float(one_flight(hand_case(), {}, {key: 1.0}).of(quantity)[0])
+    assert off - middle == approx(most + share * middle)
+
+
+def test_a_quantity_is_drawn_or_stands_as_it_is() -> None:
+    stated = stated_of(hand_case())
+    drawn, still = varying(stated)
+    assert all(each.sigma > 0.0 for each in drawn) and all(each.sigma == 0.0 for each in still)
+    assert len(drawn) + len(still) == len(stated)
+
+
+ENDS = {
+    "rail_friction": (rail.friction, 0.02, math.inf),  # guides never slide for nothing
+    "wind_exponent": (air.wind_exponent, 0.0, 0.6),  # no less than at the ground, nor above towns
+    "pad_wait": (electronics.pad_wait, 0.0, math.inf),
+}
+
+
+@pytest.mark.parametrize("key", ENDS)
+def test_what_is_drawn_stays_within_what_can_be(key: str) -> None:
+    """Our bounds: far out in the scores the figure stands on one of them."""
+    quantity, least, most = ENDS[key]
+    case = hand_case()
+    case = replace(case, day=replace(case.day, wind_exponent=0.2, wind_exponent_sigma=0.03))
+    case = within(case, "deployment", pad_wait_s=1200.0, pad_wait_sigma_s=400.0)
+    low, high = (float(one_flight(case, {}, {key: z}).of(quantity)[0]) for z in (-50.0, 50.0))
+    assert low == least
+    assert most in (high, math.inf)
 
 
 def test_every_fin_has_a_cant_and_no_fin_none() -> None:
