@@ -163,3 +163,15 @@ def test_a_battery_in_the_cold() -> None:
 def test_recoat_window() -> None:
     """A can that says 1 to 3 h: middle 2 h, half 1 h; 3.5 h is 1.5 h off."""
     assert recoat_error_s(3.5 * 3600, 3600.0, 3 * 3600.0) == (5400.0, 3600.0)
+
+
+def test_shares_and_pulls_stay_within_what_can_be() -> None:
+    """By hand: nothing pushes a separation open less than not at all; a part is no more than its
+    whole; of a section that weighs nothing a gram is taken; a hand lifts at 1.5 times the weight.
+    """
+    window = separation.separation_window(-20.0, 5.0, 0.0, 300.0)
+    assert float(window.min_n) == 0.0
+    assert float(separation.closing_joint_pull_n(300.0, 60.0, 0.9, 0.6)) == pytest.approx(60.0)
+    assert float(separation.closing_joint_pull_n(300.0, 60.0, 5e-4, 0.0)) == pytest.approx(180.0)
+    assert float(separation.jerk_share_n(600.0, 2.0, 1.2)) == pytest.approx(600.0)
+    assert float(separation.handling_pull_n(1.0, 10.0)) == pytest.approx(15.0)
