@@ -12,8 +12,9 @@ import pytest
 
 import sample_results as sample
 from goodflight.outputs.drawing.svg import drawing_svg
+from goodflight.outputs.flight.delay_text import delay_text
 from goodflight.outputs.flight.history import history_csv
-from goodflight.outputs.flight.text import delay_text, flight_text
+from goodflight.outputs.flight.text import flight_text
 from goodflight.outputs.json_ import to_json
 from goodflight.outputs.ledger.json_ import ledger_record
 from goodflight.outputs.ledger.short import short_text

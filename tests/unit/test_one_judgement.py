@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
+from goodflight.outputs.flight.delay_text import delay_text
 from goodflight.outputs.flight.json_ import delay_record
-from goodflight.outputs.flight.text import delay_text
 from goodflight.outputs.json_ import to_json
 from goodflight.outputs.ledger.json_ import ledger_record
 from goodflight.outputs.ledger.short import short_text

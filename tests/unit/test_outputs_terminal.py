@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 import sample_results as sample
-from goodflight.outputs.flight.text import delay_text, flight_text
+from goodflight.outputs.flight.delay_text import delay_text
+from goodflight.outputs.flight.text import flight_text
 from goodflight.outputs.ledger.short import short_text
 from goodflight.outputs.ledger.strip import strip
 from goodflight.outputs.ledger.text import MARKS, ledger_text
