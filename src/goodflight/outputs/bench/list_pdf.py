@@ -16,30 +16,34 @@ def list_pdf(
 ) -> bytes:
     """Lists and overviews; the sheets at 1:1 are in the SVG and DXF of the same command."""
     of = TemplateSet(cuts.rocket, "cut list", (), cuts.invented)
-    words, number = list_blocks(cuts, paper, units), parts.stamped(NUMBER, foot)
-    drawn = flow_sheets(
-        cuts.rocket,
-        invented=cuts.invented,
-        paper=paper,
-        subject="What to cut and to buy",
-        blocks=words,
-        number=number,
-        use=of.subject,
-    )
-    return compiled(document_head(of) + parts.PREAMBLE + drawn)
+    blocks = list_blocks(cuts, paper, units)
+    return _sheets(of, paper, foot, "What to cut and to buy", blocks=blocks, use=of.subject)
 
 
 def packing_pdf(of: TemplateSet, paper: str = "a4", foot: Sequence[str] = ()) -> bytes:
     """How the bays are packed, each drawing made smaller than the paper."""
-    words = [packing_block(of.templates, paper), *map(text, (*of.notes, *still_good(foot)))]
-    number = parts.stamped(NUMBER, foot)
+    blocks = [packing_block(of.templates, paper), *map(text, (*of.notes, *still_good(foot)))]
+    use = f"{of.subject}, scale beside the drawing"
+    return _sheets(of, paper, foot, "Packing", blocks=blocks, use=use)
+
+
+def _sheets(
+    of: TemplateSet,
+    paper: str,
+    foot: Sequence[str],
+    subject: str,
+    *,
+    blocks: Sequence[str],
+    use: str,
+) -> bytes:
+    """Blocks of running text as a document of their own."""
     drawn = flow_sheets(
         of.rocket,
         invented=of.invented,
         paper=paper,
-        subject="Packing",
-        blocks=words,
-        number=number,
-        use=f"{of.subject}, scale beside the drawing",
+        subject=subject,
+        blocks=blocks,
+        number=parts.stamped(NUMBER, foot),
+        use=use,
     )
     return compiled(document_head(of) + parts.PREAMBLE + drawn)

@@ -1,5 +1,6 @@
 """The part kind `added_mass`: anything else with a mass and a place."""
 
+from collections.abc import Iterable
 from typing import ClassVar, Literal
 
 from goodflight.physics.vehicle import parts as p
@@ -24,6 +25,12 @@ class AddedMassTable(PartTable):
     role: AddedRole = "other"
     length: LengthOrZero | None = None
     radius: LengthOrZero | None = None
+
+
+def whole_entry(parts: Iterable[PartTable]) -> AddedMassTable | None:
+    """The entry that holds the mass of every part that is given 0 g; None where there is none."""
+    added = (part for part in parts if isinstance(part, AddedMassTable))
+    return next((part for part in added if part.role == "whole"), None)
 
 
 def _build(m: Making) -> Part:

@@ -10,7 +10,7 @@ from goodflight.physics.vehicle import MassItem, mass_items
 from goodflight.project import Project
 from goodflight.project.bench_files import WHOLE, SwingTable, WeighingTable
 from goodflight.project.defaults import sigma_of
-from goodflight.project.parts.added_mass import AddedMassTable
+from goodflight.project.parts.added_mass import whole_entry
 from goodflight.quantity import brief
 from goodflight.studies.case.weighed_model import Kind, Prior, Reading
 from goodflight.studies.refusal import StudyRefused, refused_at
@@ -123,16 +123,15 @@ def _check_names(project: Project, base: Reading, items: Sequence[MassItem]) -> 
 
 def _heavier(project: Project) -> str:
     """How a part that is given 0 g comes to have a mass of its own."""
-    parts = (part for part in project.parts if isinstance(part, AddedMassTable))
-    whole = [part.name for part in parts if part.role == "whole"]
-    if not whole:
+    whole = whole_entry(project.parts)
+    if whole is None:
         return (
             'take out mass = "0 g" where it stands for part of another entry, so that it is '
             "worked out from shape and material"
         )
     return (
-        f"its mass is within {whole[0]}: weigh the rocket as a whole (all), or each such part "
-        f"alone (goodflight weigh, page Scale), which takes its mass out of {whole[0]}"
+        f"its mass is within {whole.name}: weigh the rocket as a whole (all), or each such part "
+        f"alone (goodflight weigh, page Scale), which takes its mass out of {whole.name}"
     )
 
 

@@ -13,7 +13,7 @@ from goodflight.physics.vehicle.mass import part_item
 from goodflight.project import Project
 from goodflight.project.bench_files import WHOLE
 from goodflight.project.editing import changed_texts, without_comment
-from goodflight.project.parts.added_mass import AddedMassTable
+from goodflight.project.parts.added_mass import whole_entry
 from goodflight.quantity import QuantityError, brief, parse, write
 from goodflight.studies.refusal import refused_at
 
@@ -44,25 +44,17 @@ def taken_out(
     Example
         none
     """
-    whole = next(
-        (
-            each
-            for each in project.parts
-            if isinstance(each, AddedMassTable) and each.role == "whole"
-        ),
-        None,
-    )
+    whole = whole_entry(project.parts)
     named = [each for each in project.parts if [each.name] == list(what) and what != [WHOLE]]
-    if whole is None or whole.mass is None or not named or "motor" in entries:
+    if whole is None or not named or "motor" in entries:
         return {}
     part = named[0]
     mass, balance = (_read(entries.get(key), kind) for key, kind in _READ)
     if part.mass is None or part.mass.value != 0.0 or not mass:
         return {}
     by_name = {each.name: each for each in project.rocket(plan=plan).parts}
-    items = [part_item(by_name[whole.name])]
-    items.append(part_item(replace(by_name[part.name], mass_kg=mass)))
-    held, taken = items
+    held = part_item(by_name[whole.name])
+    taken = part_item(replace(by_name[part.name], mass_kg=mass))
     if held is None or taken is None:
         return {}
     left = held.mass_kg - mass
