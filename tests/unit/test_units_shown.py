@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -11,6 +12,7 @@ from goodflight.project.demo import write_demo
 from goodflight.project.shown_in import units_of
 from goodflight.studies.case.planned import Case
 from goodflight.studies.levers.whatif import tried
+from goodflight.studies.refusal import StudyRefused
 from page_client import Page
 
 FEET = 'units = "imperial"\n'
@@ -35,6 +37,21 @@ def test_a_command_shows_what_the_project_says(folder: Path, tmp_path: Path) -> 
 
     assert "lengths in inches" in said()
     assert "lengths in mm" in said("--units", "metric")
+
+
+def test_a_paper_is_in_the_units_of_the_project(
+    folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[str] = []
+
+    def printed(*_known: object, **more: Any) -> object:
+        asked.append(more["units"])
+        raise StudyRefused("nothing", "nothing", "this test prints none", "what")
+
+    monkeypatch.setattr("goodflight.interface.printout", printed)
+    for more in ((), ("--units", "metric")):
+        shell.run(["print", str(folder), "-o", str(tmp_path / "x.pdf"), *more])
+    assert asked == ["imperial", "metric"]
 
 
 def test_a_page_shows_what_the_project_says(folder: Path) -> None:

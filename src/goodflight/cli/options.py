@@ -26,17 +26,19 @@ def _shown(ctx: click.Context, _param: click.Parameter, asked: str | None) -> st
     """The units asked for, or those of the project that is asked."""
     if asked is not None or "folder" not in ctx.params:
         return asked or "metric"
-    from goodflight.project.shown_in import units_of
+    from goodflight.project import shown_in
 
-    return units_of(ctx.params["folder"])
+    return shown_in.units_of(ctx.params["folder"])
 
 
-units = click.option(
-    "--units",
-    callback=_shown,
-    type=click.Choice(["metric", "imperial"]),
-    help="Units shown, else as rocket.toml says; JSON and CSV are always SI.",
-)
+def units_of(words: str) -> Callable[[F], F]:
+    """`--units`, by default those of the project, with what it is for in words."""
+    return click.option(
+        "--units", callback=_shown, type=click.Choice(["metric", "imperial"]), help=words
+    )
+
+
+units = units_of("Units shown, else as rocket.toml says; JSON and CSV are always SI.")
 
 
 def flights(default: int) -> Callable[[F], F]:

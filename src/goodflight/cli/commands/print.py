@@ -69,13 +69,7 @@ def _scale(across: str | None, down: str | None, paper: str) -> "Scale":
 )
 @click.option("--measured-down", metavar="LENGTH", help="The same of the upright bar.")
 @click.option("--cut-lines", is_flag=True, help="SVG, DXF: lines moved out by half the kerf.")
-@click.option(
-    "--units",
-    default="metric",
-    show_default=True,
-    type=click.Choice(["metric", "imperial"]),
-    help="Of drawings, sizes, lists, evidence.",
-)
+@options.units_of("Of drawings, sizes, lists, evidence; else as rocket.toml says.")
 @options.as_json
 def run(
     folder: Path,
