@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from goodflight.outputs.field_sheets.ground_pdf import ground_pdf
+from goodflight.physics.vehicle.parts import Bulkhead, Coupler
 from goodflight.project import Project
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.evidence.seen import Seen, see
@@ -46,6 +47,32 @@ def test_what_a_flight_asks_is_the_demand_of_95_in_100() -> None:
     """Mean 40 N, standard deviation 10 N: 40 + 1.6449 x 10 = 56.45 N (5 % point, any table)."""
     found = ground_table._proof(SEEN, (row(40.0 + 10.0 * SHARES, np.full(10000, 90.0)),))
     assert found.reach.figures["asked"][0] == pytest.approx(56.45, abs=0.05)
+
+
+def test_a_strength_that_nothing_asks_for_has_no_figure() -> None:
+    """A nose that is given no mass is jerked by nothing: no "holds 0 N or more"."""
+    assert ground_table._strength(SEEN, (row(np.zeros(9), np.full(9, 700.0)),)) is None
+
+
+def test_bulkhead_and_joint_are_told_apart_where_the_gas_stands_on_the_nose(seen: Seen) -> None:
+    """The row takes what is used further of the two; each test has the strength of its own part."""
+    plan = seen.case
+    parts = tuple(
+        replace(part, bulkheads=False) if isinstance(part, Coupler) else part
+        for part in plan.rocket.parts
+        if not isinstance(part, Bulkhead)
+    )
+    flown = replace(plan, rocket=replace(plan.rocket, parts=parts))
+    bare = see(seen.project, flown, 200, 1)
+    found = {each.key: each for each in ground.tests_of(bare).tests}
+    held = plan.rocket.separation
+    assert held.bulkhead_n is not None and held.fixed_joint_n is not None
+    for key, figure in (("bulkhead", held.bulkhead_n), ("fixed", held.fixed_joint_n)):
+        taken = found[key].beside.figures["taken"][0]
+        assert taken == pytest.approx(figure.value, rel=0.03)  # the middle of 200 drawn ones
+    assert found["fixed"].rows == ("nose_jerked", "charge_strong")
+    whole = {each.key: each for each in ground.tests_of(seen).tests}
+    assert whole["fixed"].rows == ("nose_jerked",)  # a bulkhead takes the gas
 
 
 def test_of_two_rows_the_one_that_asks_most_sets_the_strength() -> None:

@@ -114,6 +114,8 @@ def _found(seen: Seen) -> Iterator[GroundTest]:
         lacks = [(row.advice, row.asks) for row in rows if row.chance is None and row.advice]
         lacks.append((f"goodflight ledger DIR --why {rows[0].key}", ()))
         do, asks = ("", ()) if figures is not None else lacks[0]
+        if figures is not None and figures.of:
+            rows = tuple(row for row in rows if row.key in figures.of)
         yield GroundTest(
             key=each.key,
             title=each.title,

@@ -3,8 +3,8 @@
 How to set them up is common practice, no source.
 """
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -19,7 +19,9 @@ from goodflight.studies.evidence.seen import Seen
 from goodflight.studies.judging.chance import MARGINAL_ABOVE
 from goodflight.studies.lists.facts import facts_of
 from goodflight.studies.results import Row
+from goodflight.studies.rows import Evaluation, Missing
 from goodflight.studies.rows.applies import point
+from goodflight.studies.rows.separation import stands_charge
 from goodflight.studies.sampling.structure import crush_of
 
 SURE: Final = 95.0  # per cent of the flights that ask no more
@@ -32,6 +34,7 @@ class Figures:
 
     reach: Said
     beside: Said = NOTHING
+    of: tuple[str, ...] = ()  # rows that it stands on; empty: all that are declared
 
 
 @dataclass(frozen=True)
@@ -54,7 +57,7 @@ class Declared:
     caution: str = ""
 
 
-def _scale(row: Row) -> float:
+def _scale(row: Row | Evaluation) -> float:
     """By how much the capacity of every flight has to grow so that one in a hundred fails."""
     return point(np.asarray(row.demand / row.capacity), ENOUGH)
 
@@ -69,9 +72,11 @@ def _of_force(**forces: float) -> dict[str, tuple[float, str]]:
 BESIDE: Final = "95 in 100 flights ask {asked} at most; taken today {taken}"
 
 
-def _strength(seen: Seen, rows: tuple[Row, ...]) -> Figures:
-    """A load that a copy holds: of the row that asks most of it."""
+def _strength(seen: Seen, rows: Sequence[Row | Evaluation]) -> Figures | None:
+    """A load that a copy holds: of the row that asks most of it; None: nothing asks anything."""
     row = max(rows, key=_scale)
+    if not _scale(row) > 0.0:
+        return None
     taken = seen.median(row.capacity)
     return _loads(_scale(row) * taken, max(point(each.demand, SURE) for each in rows), taken)
 
@@ -81,6 +86,35 @@ def _loads(reach_n: float, asked_n: float, taken_n: float) -> Figures:
         said("holds {reach} ({reach_kg}) or more", **_of_force(reach=reach_n)),
         said(BESIDE, asked=(asked_n, "force"), taken=(taken_n, "force")),
     )
+
+
+def _charged(seen: Seen, row: Row) -> tuple[Evaluation, Evaluation | None] | None:
+    """What the charge asks of the bulkhead and of the joint, in the flights of its row."""
+    found = stands_charge(seen.view)
+    if isinstance(found, Missing):
+        return None
+
+    def of_row(asked: Evaluation) -> Evaluation:
+        return replace(asked, demand=np.where(np.isfinite(row.demand), asked.demand, np.nan))
+
+    pushed, pulled = found
+    return of_row(pushed), None if pulled is None else of_row(pulled)
+
+
+def _bulkhead(seen: Seen, rows: tuple[Row, ...]) -> Figures | None:
+    found = _charged(seen, rows[0])
+    return found and _strength(seen, found[:1])
+
+
+def _fixed(seen: Seen, rows: tuple[Row, ...]) -> Figures | None:
+    """A joint that a cord jerks at, and that the gas pulls at where it stands on the nose."""
+    loads: dict[str, Row | Evaluation] = {}
+    for row in rows:
+        found = _charged(seen, row) if row.key == "charge_strong" else (row, row)
+        if found is not None and found[1] is not None:
+            loads[row.key] = found[1]
+    figures = _strength(seen, tuple(loads.values())) if loads else None
+    return figures and replace(figures, of=tuple(loads))
 
 
 def _proof(seen: Seen, rows: tuple[Row, ...]) -> Figures:
@@ -231,7 +265,7 @@ DECLARED: Final = (
         "bulkhead",
         "Bulkhead ahead of the bay",
         rows=("charge_strong",),
-        figures=_strength,
+        figures=_bulkhead,
         how="A copy glued into a scrap of tube, "
         "stood on bathroom scales, pushed with a block that "
         "fits the bore.",
@@ -241,8 +275,8 @@ DECLARED: Final = (
     Declared(
         "fixed",
         "Joint that must stay",
-        rows=("nose_jerked",),
-        figures=_strength,
+        rows=("nose_jerked", "charge_strong"),
+        figures=_fixed,
         how="The joint with its screws or rivets in a scrap, hung, loaded along the axis.",
         write=("separation.fixed_joint",),
         reads=2,

@@ -57,19 +57,16 @@ def _shut(view: View) -> Evaluation | Missing:
     return Evaluation(push, held, _ejected(view), warnings=(told,))
 
 
-def _strong(view: View) -> Evaluation | Missing:
+def stands_charge(view: View) -> tuple[Evaluation, Evaluation | None] | Missing:
+    """What the charge asks of the bulkhead, and of the joint of a nose that the gas stands on."""
     gas, bulkhead = gas_of(view), view.stated(separation.bulkhead)
     lacks = together(gas, bulkhead)
     if lacks is not None:
         return lacks
     assert isinstance(gas, Gas) and not isinstance(bulkhead, Missing)
+    pushed = Evaluation(gas.push_n, bulkhead, _ejected(view))
     if not (nose_stays(view.case.rocket) and gas_on_nose(view.case.rocket, gas.stack.bay)):
-        return Evaluation(gas.push_n, bulkhead, _ejected(view))
-    return _on_nose(view, gas, bulkhead)
-
-
-def _on_nose(view: View, gas: Gas, bulkhead: Array) -> Evaluation | Missing:
-    """The gas stands on the nose, whose joint must stay: what is used further of the two."""
+        return pushed, None
     held, joint = hold_n(view), view.stated(separation.fixed_joint)
     lacks = together(held, joint)
     if lacks is not None:
@@ -77,13 +74,21 @@ def _on_nose(view: View, gas: Gas, bulkhead: Array) -> Evaluation | Missing:
     assert not isinstance(held, Missing) and not isinstance(joint, Missing)
     parts = sections(view)
     pull = closing_joint_pull_n(gas.push_n, held, parts.tip_kg, parts.nose_kg)
-    pulled = pull * bulkhead > gas.push_n * joint
-    return Evaluation(
-        np.where(pulled, pull, gas.push_n),
-        np.where(pulled, joint, bulkhead),
-        _ejected(view),
-        warnings=(ON_NOSE,),
-    )
+    return pushed, Evaluation(pull, joint, _ejected(view))
+
+
+def _strong(view: View) -> Evaluation | Missing:
+    """What is used further of bulkhead and joint."""
+    found = stands_charge(view)
+    if isinstance(found, Missing):
+        return found
+    pushed, pulled = found
+    if pulled is None:
+        return pushed
+    joint = pulled.demand * pushed.capacity > pushed.demand * pulled.capacity
+    both = ((each.demand, each.capacity) for each in (pulled, pushed))
+    demand, capacity = np.where(joint, *both)
+    return Evaluation(demand, capacity, pushed.applies, warnings=(ON_NOSE,))
 
 
 def sections(view: View, main: bool = False) -> Sections:
