@@ -193,6 +193,7 @@ def test_it_is_entered_with_a_thumb_kept_and_taken_along(phone: Any, tmp_path: P
     phone.tap("#finding > summary")
     assert phone.evaluate("document.documentElement.scrollWidth") <= 390
     first = phone.locator("#s-first")
+    first.filter(has_text="Look ").wait_for()  # a fold tells that it opened a moment later
     before = first.text_content()
     assert before.startswith("Look ") and "Enter the wind as measured" in phone.inner_text(
         "#s-answer"
@@ -222,7 +223,8 @@ def test_it_is_entered_with_a_thumb_kept_and_taken_along(phone: Any, tmp_path: P
     assert 'lat="52.1304000" lon="11.5812000"><name>pad' in gpx
     kept = first.text_content()
     phone.reload()
-    assert phone.locator("#s-first").text_content() == kept
+    first.filter(has_text=kept).wait_for()
+    assert first.text_content() == kept
     assert phone.input_value("#s-landing") == "104"
     sizes = phone.locator("#seek button:visible, #seek input:visible").evaluate_all(
         "all => all.map((each) => each.getBoundingClientRect())"
