@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from goodflight import load
+from goodflight.physics.vehicle.parts import Bay
 from goodflight.project import ProjectErrors, read_project, write_project
 from goodflight.project.newcomer import project_files
 from goodflight.project.newcomer_assumed import (
@@ -15,6 +16,7 @@ from goodflight.project.newcomer_assumed import (
 )
 from goodflight.project.newcomer_fit import AnswersError
 from goodflight.quantity import QuantityError
+from goodflight.studies.rows.nose_joint import gas_on_nose
 from page_client import Page
 from sample_case import MOTOR_TOLD
 
@@ -33,13 +35,15 @@ def test_everything_assumed_is_listed_until_it_is_changed(folder: Path) -> None:
     every = [each.id for each in (*ASSUMED, *WORKED_OUT)]
     assert ids(folder) == every
     for key, text in (("vents", "2"), ("ring_thickness", "5 mm"), ("coupler_length", "170 mm"),
-                      ("coupler_in", "aft"), ("wind_from", "230 deg")):  # fmt: skip
+                      ("coupler_in", "aft"), ("bulkheads", "true"),
+                      ("wind_from", "230 deg")):  # fmt: skip
         change_assumed(load(folder), key, text)
         every.remove(key)
         assert ids(folder) == every
     rocket = load(folder).texts["rocket.toml"]
     assert rocket.count('thickness = "5 mm"') == 3 and "vents = 2" in rocket
     assert load(folder).head.separation.coupler_in == "aft"
+    assert "bulkheads = true" in rocket
 
 
 def test_a_coupler_is_cut_to_whole_millimetres_and_is_no_shorter_than_a_calibre() -> None:
@@ -60,6 +64,13 @@ def test_a_box_of_the_first_form_writes_only_what_differs() -> None:
     assert 'coupler_in = "aft"' in changed["rocket.toml"]
     assert 'wall = "3 mm"' in changed["rocket.toml"]
     assert len(still_assumed(read_project(changed))) == len(ASSUMED) + len(WORKED_OUT) - 2
+
+
+def test_bulkheads_take_the_charge_from_the_joint_of_the_nose() -> None:
+    for said, pushed in (("", True), ("true", False)):
+        rocket = read_project(project_files(MOTOR_TOLD | {"bulkheads": said})).rocket()
+        (bay,) = (part for part in rocket.parts if isinstance(part, Bay))
+        assert gas_on_nose(rocket, bay) is pushed
 
 
 def test_what_cannot_be_is_told(folder: Path) -> None:

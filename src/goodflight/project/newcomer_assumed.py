@@ -42,6 +42,10 @@ ASSUMED: Final = (
     Known("coupler_in", "The coupler is fixed in", "choice", "which half keeps it",
           (ROCKET + "separation.coupler_in",),
           choices=(("fore", "the half ahead"), ("aft", "the half behind")), default="fore"),
+    Known("bulkheads", "Bulkheads close the coupler", "choice",
+          "what the charge pushes on: them, or the joint of the nose",
+          (ROCKET + "part[coupler].bulkheads",),
+          choices=(("true", "closed"), ("false", "an open tube")), default="false"),
     Known("vents", "Vents of the parachute bay", "count", "trapped air",
           (ROCKET + "part[parachute bay].vents",), default="1"),
     Known("vent_diameter", "Diameter of a vent", "length", "the same",
@@ -87,6 +91,11 @@ class StillAssumed:
     question: Known
     text: str
 
+    @property
+    def said(self) -> str:
+        """As it is told: a choice in its words, a figure without saying that it is a guess."""
+        return dict(self.question.choices).get(self.text, self.text.removesuffix(" guess"))
+
 
 def still_assumed(project: Project) -> tuple[StillAssumed, ...]:
     """Return what the first form assumed and nobody has changed since; none of other projects."""
@@ -96,13 +105,14 @@ def still_assumed(project: Project) -> tuple[StillAssumed, ...]:
     for each in (*ASSUMED, *WORKED_OUT):
         home = each.homes[0]
         try:
-            text = entry_in(project.texts[home.partition(":")[0]], home)
+            entry = entry_in(project.texts[home.partition(":")[0]], home)
         except (SaveRefused, KeyError):
             continue  # the part or the plan has another name now
+        text = str(entry).lower() if isinstance(entry, bool) else str(entry)
         made = (each.default, f"{each.default} guess") if each.default else ()
-        known = str(text).endswith(" guess") or each.dimension == "words"
-        if text is not None and (str(text) in made or (not made and known)):
-            found.append(StillAssumed(each, str(text)))
+        known = text.endswith(" guess") or each.dimension == "words"
+        if entry is not None and (text in made or (not made and known)):
+            found.append(StillAssumed(each, text))
     return tuple(found)
 
 

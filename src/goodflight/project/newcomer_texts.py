@@ -60,6 +60,7 @@ station = "{coupler_station}"
 length = "{coupler_length} guess"
 outer_diameter = "{coupler_outer} guess"
 inner_diameter = "{coupler_inner} guess"
+bulkheads = false
 material = "kraft_tube"
 mass = "0 g guess"             # within the whole, below
 {rings}

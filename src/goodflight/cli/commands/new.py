@@ -19,8 +19,9 @@ def run(folder: Path, answers: Path | None, defaults: bool, listing: bool) -> in
     from goodflight.cli.new_dialogue import check_empty, from_dialogue, from_file
     from goodflight.project.motor_told import TOLD
     from goodflight.project.newcomer import QUESTIONS
-    from goodflight.project.newcomer_assumed import ASSUMED
+    from goodflight.project.newcomer_assumed import ASSUMED, still_assumed
     from goodflight.project.newcomer_known import KNOWN
+    from goodflight.project.reading import read_project
     from goodflight.project.saving import write_project
 
     if listing:
@@ -41,7 +42,8 @@ def run(folder: Path, answers: Path | None, defaults: bool, listing: bool) -> in
         files = from_dialogue(took if defaults else {})
     write_project(folder, files)
     click.echo(f"Project written to {folder}. What was not asked is marked guess in its files.")
-    assumed = "; ".join(f"{one.prompt.lower()} {one.default}" for one in ASSUMED)
+    left = still_assumed(read_project(files))
+    assumed = "; ".join(f"{each.question.prompt.lower()}: {each.said}" for each in left)
     click.echo(fill(f"Assumed until you change it: {assumed}.", 79))
     place = shlex.quote(str(folder))
     if not any(file.startswith("motors/") for file in files):
