@@ -1,5 +1,7 @@
 """The field page: go, change, wait or walk away; what is measured stands in the address."""
 
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Any, Final
 
 from starlette.requests import Request
@@ -9,15 +11,24 @@ from starlette.routing import Route
 from goodflight.outputs.field import day_words
 from goodflight.outputs.field_map import field_words
 from goodflight.outputs.field_map.svg import SHAPES, field_svg
-from goodflight.page import room
+from goodflight.page import forms, room
 from goodflight.page.navigation import Page
 from goodflight.page.view import page, plan_of, units_of
 from goodflight.project import Project, ProjectErrors
 from goodflight.project.codes import CONFIRM_WORDS
+from goodflight.project.day_forms import (
+    hour_entries,
+    hour_label,
+    hours_written,
+    limit_entries,
+    limit_label,
+    limits_written,
+)
 from goodflight.project.day_typed import entries, typed_now
 from goodflight.project.parts import KINDS, kind_of
 from goodflight.quantity import Refused
 from goodflight.studies.field.asking import asked_of
+from goodflight.studies.field.checks import AGREE
 from goodflight.studies.field.day import DayBoard, day_of, ground_of
 from goodflight.studies.questions.landings import Landings
 from goodflight.studies.rows import LIMIT_STATES
@@ -35,15 +46,18 @@ BOXES: Final = {  # check -> the entry that answers it, where their names differ
 
 async def get(request: Request) -> Response:
     """The answer for what the address says is measured, and the form for more."""
-    return await _show(request, "field.html")
+    return await show(request, "field.html")
 
 
 async def answer(request: Request) -> Response:
     """The answer alone, while the form is typed into."""
-    return await _show(request, "_day.html")
+    return await show(request, "_day.html")
 
 
-async def _show(request: Request, template: str) -> Response:
+async def show(
+    request: Request, template: str, sent: Mapping[str, Any] = MappingProxyType({})
+) -> Response:
+    """The page, or its answer alone; perhaps with a form before the day as it was refused."""
     state = room.of(request)
     typed = _typed(request)
     found = await state.workers.in_thread(lambda: _answered(request, typed))
@@ -56,14 +70,36 @@ async def _show(request: Request, template: str) -> Response:
         "entries": entries(),
         "boxes": BOXES,
         "rows": ROWS,
+        "agree": AGREE,
         "measured": MEASURED,
         "chosen": CHOSEN,
         "hours": [hour.time for hour in project.day.hour],
         "confirm": _open(project, plan),
         "ticked": typed.get("confirmed", ()),
         "offered": _offered(project),
+        **_prepared(project, sent),
     }
-    return page(request, state.store, "field", template, 422 if found["wrong"] else 200, **more)
+    status = 422 if found["wrong"] or sent else 200
+    return page(request, state.store, "field", template, status, **more)
+
+
+def _prepared(project: Project, sent: Mapping[str, Any]) -> dict[str, Any]:
+    """The forms of what is entered before the day: own limits, each hour of the forecast."""
+    hours = [forms.state_of(texts) for texts in hours_written(project)]
+    hours.append(forms.state_of({}))
+    limits = forms.state_of(limits_written(project))
+    number, refused = sent.get("forecast", (-1, None))
+    if refused is not None and 0 <= number < len(hours):
+        hours[number] = refused
+    return {
+        "limits_form": sent.get("own-limits", (-1, limits))[1],
+        "hour_forms": hours,
+        "limit_entries": limit_entries(),
+        "hour_entries": hour_entries(),
+        "limit_label": limit_label,
+        "hour_label": hour_label,
+        "elsewhere": sent.get("", ()),
+    }
 
 
 def _typed(request: Request) -> dict[str, str | tuple[str, ...]]:

@@ -96,7 +96,7 @@ class OwnLimitsTable(Table):
     wait: Annotated[
         Seconds | None, Key("longest wait on the pad, switched on", example="60 min")
     ] = None
-    signed_by: Annotated[Text, Key("who agreed to them beside you")] = ""
+    signed_by: Annotated[Text, Key("who agreed to them beside you", hint="a name")] = ""
     signed_on: Annotated[Date, Key("the day they were signed, before the launch day")] = ""
 
 
@@ -105,7 +105,13 @@ class HourTable(DayTable):
 
     time: Annotated[Clock, Key("time of day", example="13:15")]
     gust: Annotated[
-        Speed | None, Key("gust, in place of gust_factor; at the wind's height", example="7 m/s")
+        Speed | None,
+        Key(
+            "gust, in place of gust_factor; at the wind's height",
+            label="gust",
+            hint="in place of the factor, like 7 m/s",
+            example="7 m/s",
+        ),
     ] = None
 
 

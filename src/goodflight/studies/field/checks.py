@@ -144,8 +144,10 @@ def _own_if_agreed(case: Case, limits: OwnLimitsTable, warmth: float | None) -> 
     return [check for limit, check in held if limit is not None]
 
 
+AGREE: Final = said("agree and sign them before the day, in day.toml: [limits]")
+
+
 def _not_agreed(key: str, title: str) -> Check:
-    turns = said("agree and sign them before the day, in day.toml: [limits]")
     return Check(
         key=key,
         title=title,
@@ -153,7 +155,7 @@ def _not_agreed(key: str, title: str) -> Check:
         limit=said("agreed and signed"),
         held="unknown",
         source=OWN,
-        turns=turns,
+        turns=AGREE,
     )
 
 
