@@ -1,8 +1,11 @@
 """What a newcomer is offered once the first figures are answered: a rocket of those proportions."""
 
+import re
+from typing import Any
+
 import pytest
 
-from goodflight.project.newcomer import QUESTIONS, defaults_of, project_files
+from goodflight.project.newcomer import QUESTIONS, defaults_of, drawn_answers, project_files
 from goodflight.project.newcomer_fit import AnswersError, cord_kg, pack_kg
 from goodflight.project.reading import read_project
 
@@ -33,6 +36,8 @@ def test_a_body_in_inches_is_offered_round_inches() -> None:
     assert offered["mass"] == "5.1 lb"
     assert offered["canopy"] == "50 in across flats"  # 1.286 m is 50.6 in
     assert offered["cord_length"] == "21 ft"  # 20.6 ft
+    metric = [key for key, text in offered.items() if re.search(r"\d (mm|m|kg|g|N|m/s)\b", text)]
+    assert metric == ["diameter"]  # that of the question itself, which was answered
 
 
 def test_an_answer_stands_and_what_goes_by_it_follows() -> None:
@@ -66,3 +71,40 @@ def test_the_bore_of_another_tube_is_refused_at_its_question() -> None:
         project_files({"diameter": "101.6 mm", "inner_diameter": "76 mm"})
     assert list(refused.value.faults) == ["inner_diameter"]
     assert "at least 86.36 mm: no tube has a wall of 12.8 mm" in refused.value.advice
+
+
+TOLD = {"diameter": "4.0 in", "inner_diameter": "3.9 in", "nose_length": "16.5 in",
+        "body_length": "48 in", "separation": "36 in", "mass": "5.6 lb ± 0.1 lb",
+        "balance": "39 in ± 0.3 in", "canopy": "60 in across flats",
+        "cord_strength": "1500 lbf", "cord_length": "20 ft"}  # fmt: skip
+
+
+def test_what_is_worked_out_in_inches_stands_in_figures_that_a_builder_writes() -> None:
+    """By hand: the tail is at 64.5 in, 0.3 m are 11.81 in, so the motor tube is 11 3/4 in long.
+
+    The rings stand 0.59, 5.88 and 11.01 in behind its front; nearest eighths.
+    """
+    at: dict[str, Any] = {part.name: part for part in read_project(project_files(TOLD)).parts}
+    assert at["motor tube"].length.text == "11.75 in guess"
+    assert at["motor tube"].station.text == "52.75 in"
+    assert at["parachute bay"].length.text == "12.75 in"
+    stations = [at[f"{each} ring"].station.text for each in ("forward", "middle", "rear")]
+    assert stations == ["53.375 in", "58.625 in", "63.75 in"]
+    assert at["coupler"].outer_diameter.text == "3.892 in guess"
+    files = project_files(TOLD)
+    assert 'temperature = "59 degF guess"' in files["plans.toml"]
+    figures = re.findall(r'"([0-9.]+)(?: ± [0-9.]+)? (?:in|oz|lb)', files["rocket.toml"])
+    assert max(len(each.replace(".", "").lstrip("0")) for each in figures) <= 5
+    assert "mm" not in files["rocket.toml"].replace("birch_plywood_4mm", "")
+
+
+@pytest.mark.parametrize("told", [TOLD, {}, {"mass": "2.54 kg measured", "diameter": "4 in"}])
+def test_the_whole_keeps_the_mass_and_balance_that_were_answered(told: dict[str, str]) -> None:
+    """By moments; to the steps written: 0.01 oz is 0.28 g, 0.01 in is 0.25 mm, halves of them."""
+    figures = drawn_answers(told)
+    parts: list[Any] = [each for each in read_project(project_files(told)).parts]
+    heavy = [each for each in parts if each.mass is not None and each.mass.value > 0.0]
+    mass = sum(each.mass.value for each in heavy)
+    assert mass == pytest.approx(figures["mass"], abs=2e-4)
+    moment = sum(each.mass.value * each.balance.value for each in heavy)
+    assert moment / mass == pytest.approx(figures["balance"], abs=2e-4)

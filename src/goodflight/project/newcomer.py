@@ -8,13 +8,12 @@ from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from itertools import accumulate
-from math import ceil, sqrt
+from math import sqrt
 from types import MappingProxyType
 from typing import Final
 
 from pydantic_core import PydanticCustomError
 
-from goodflight.constants import INCH_M
 from goodflight.physics.recovery.canopy_kinds import canopy_kind
 from goodflight.project.faults import ProjectErrors
 from goodflight.project.idea_rocket import EDGES
@@ -22,13 +21,14 @@ from goodflight.project.materials import library
 from goodflight.project.measures import AcrossField
 from goodflight.project.motor_told import plugged, stems_of, told_faults, told_motor
 from goodflight.project.newcomer_assumed import ABOUT, ASSUMED
-from goodflight.project.newcomer_fit import AnswersError, canopy_kg, check_fit, cord_kg, pack_kg
-from goodflight.project.newcomer_follow import offered
+from goodflight.project.newcomer_derived import derived, rings
+from goodflight.project.newcomer_fit import AnswersError, check_fit
+from goodflight.project.newcomer_follow import offered, shown_in
 from goodflight.project.newcomer_known import with_known
-from goodflight.project.newcomer_texts import NO_MOTOR, PLANS, RING, ROCKET, SITE
+from goodflight.project.newcomer_texts import NO_MOTOR, PLANS, ROCKET, SITE
 from goodflight.project.reading import read_project
 from goodflight.project.sheets import nearest, one_of
-from goodflight.quantity import Quantity, QuantityError, Units, parse, write
+from goodflight.quantity import Quantity, QuantityError, Units, parse
 
 
 @dataclass(frozen=True)
@@ -131,15 +131,6 @@ def defaults_of(answers: Mapping[str, str]) -> dict[str, str]:
     defaults : dict - an answer text for every question. [-]
     """
     return _said_and_offered(answers)[1]
-
-
-CUT_TO_M: Final[Mapping[Units, float]] = {"metric": 1e-3, "imperial": INCH_M / 8}  # couplers
-WRITTEN: Final[Mapping[Units, tuple[str, str]]] = {"metric": ("mm", "g"), "imperial": ("in", "oz")}
-
-
-def shown_in(body: Quantity) -> Units:
-    """Return the units of a project: those in which the width of its body was answered."""
-    return "imperial" if body.unit in ("in", "ft", "yd", "mil") else "metric"
 
 
 def _said_and_offered(answers: Mapping[str, str]) -> tuple[dict[str, float], dict[str, str]]:
@@ -267,14 +258,15 @@ def project_files(
         each.id: figure_of(each, given[each.id]) for each in QUESTIONS if each.dimension != "text"
     }
     si = {key: quantity.value for key, quantity in said.items()}
-    check_fit(si)
-    fill: dict[str, object] = {**given, **_derived(si, said), "count": len(QUESTIONS)}
+    shown = shown_in(said["diameter"])
+    check_fit(si, shown)
+    fill: dict[str, object] = {**given, **derived(si, said, shown), "count": len(QUESTIONS)}
     fill["fin_count"] = int(si["fin_count"])
     edge = EDGES.get(given["wall"])
     fill["edge"] = f'edge = "{edge}"                 # of such a tube' if edge else ""
-    shown = shown_in(said["diameter"])
     units = f'units = "{shown}"\n' if shown != "metric" else ""
-    fill |= {"about": ABOUT, "rings": _rings(si, said), "units": units}
+    taken = {each.id: each.usual(shown) for each in ASSUMED}
+    fill |= {"about": ABOUT, "rings": rings(si, shown, taken), "units": units, **taken}
     stem, motor = _motor(answers, beside)
     fill["motor"] = f'motor = "{stem}"' if stem else NO_MOTOR
     fill["deployment"] = "altimeter" if motor and plugged(answers) else "delay"
@@ -310,75 +302,3 @@ def _motor(answers: Mapping[str, str], beside: Mapping[str, str]) -> tuple[str, 
     return stem, {
         file: text for file, text in beside.items() if file[7:].rpartition(".")[0] == stem
     }
-
-
-MIN_RING_M: Final = 0.001  # between the motor tube and the body, across both sides
-
-
-def _rings(si: Mapping[str, float], said: Mapping[str, Quantity]) -> str:
-    """Three rings on the motor tube, as text; none where the tube fills the body."""
-    tail = si["nose_length"] + si["body_length"]
-    length = min(0.3, 0.8 * (tail - si["separation"]))
-    at = {"forward": 0.05 * length, "middle": 0.5 * length, "rear": 0.95 * length - 0.004}
-    outer, inner = si["inner_diameter"] - 0.0001, si["motor_tube"] * 1.05 + 0.0003
-    if outer - inner < MIN_RING_M:
-        return ""
-    unit, _ = WRITTEN[shown_in(said["diameter"])]
-    wide = {
-        key: write(value, "length", unit) for key, value in (("outer", outer), ("inner", inner))
-    }
-    return "".join(
-        RING.format(place=place, station=write(tail - length + along, "length", unit), **wide)
-        for place, along in at.items()
-    )
-
-
-def _derived(si: Mapping[str, float], said: Mapping[str, Quantity]) -> dict[str, str]:
-    """Everything that was not asked, as texts of the files."""
-    tail = si["nose_length"] + si["body_length"]
-    motor_length = min(0.3, 0.8 * (tail - si["separation"]))
-    pack = pack_kg(si)
-    pack_balance = si["separation"] + 0.4 * (tail - motor_length - si["separation"])
-    rest = si["mass"] - pack
-    balance = (si["mass"] * si["balance"] - pack * pack_balance) / rest
-    # an even rod as long as the rocket has about the inertia of a built one (0.29 of its length)
-    room = tail - motor_length - si["separation"]
-    mark = CUT_TO_M[shown_in(said["diameter"])]
-    calibre = ceil(si["diameter"] / mark - 1e-6) * mark
-    ahead = min(calibre, 0.9 * (si["separation"] - si["nose_length"]))
-    behind = min(calibre, 0.4 * room)
-    spread = min(tail, 2 * balance, 2 * (tail - balance))
-    lengths = {
-        "fore_length": si["separation"] - si["nose_length"],
-        "aft_length": tail - si["separation"],
-        "fin_station": tail - si["fin_gap"] - si["fin_root"],
-        "spread_station": balance - spread / 2,
-        "spread_length": spread,
-        "radius": si["diameter"] / 2,
-        "bay_station": si["separation"] + behind,
-        "bay_length": room - behind,
-        "coupler_station": si["separation"] - ahead,
-        "coupler_length": ahead + behind,
-        "coupler_outer": si["inner_diameter"] - 0.0002,
-        "coupler_inner": si["inner_diameter"] - 0.0032,
-        "line_length": si["canopy"],
-        "pack_balance": pack_balance,
-        "motor_station": tail - motor_length,
-        "motor_length": motor_length,
-        "motor_outer": si["motor_tube"] * 1.05,
-    }
-    long, heavy = WRITTEN[shown_in(said["diameter"])]
-    masses = {"canopy_mass": canopy_kg(si), "cord_mass": cord_kg(si)}
-    return {
-        **{key: write(value, "length", long) for key, value in lengths.items()},
-        **{key: write(value, "mass", heavy) for key, value in masses.items()},
-        "rest_mass": _as_known(rest, said["mass"], heavy),
-        "balance": _as_known(balance, said["balance"], long, si["mass"] / rest),
-    }
-
-
-def _as_known(value: float, answer: Quantity, unit: str, times: float = 1.0) -> str:
-    """A figure worked out from an answer: with its spread, times so much, and as it is known."""
-    sigma = None if answer.sigma is None else answer.sigma * times
-    known = answer.known if answer.stated else ""
-    return write(value, answer.dimension, unit, sigma, known)

@@ -32,11 +32,11 @@ ASSUMED: Final = (
           (ROCKET + "part[nose].outline",), choices=_words(*get_args(NoseShape)),
           default="tangent_ogive"),
     Known("nose_wall", "Wall of the nose", "length", "its mass, once weighed by itself",
-          (ROCKET + "part[nose].wall",), default="2 mm"),
+          (ROCKET + "part[nose].wall",), default="2 mm", imperial="0.08 in"),
     Known("fin_alignment", "Fins from straight, one standard deviation", "angle", "spin",
           (ROCKET + "part[fins].alignment",), default="0.5 deg"),
     Known("ring_thickness", "Thickness of the three rings", "length", "what their glue holds",
-          _ring("thickness"), default="4 mm"),
+          _ring("thickness"), default="4 mm", imperial="0.157 in"),
     Known("ring_material", "Material of the rings", "choice", "the same", _ring("material"),
           choices=_words(*library()), default="birch_plywood_4mm"),
     Known("coupler_in", "The coupler is fixed in", "choice", "which half keeps it",
@@ -49,7 +49,7 @@ ASSUMED: Final = (
     Known("vents", "Vents of the parachute bay", "count", "trapped air",
           (ROCKET + "part[parachute bay].vents",), default="1"),
     Known("vent_diameter", "Diameter of a vent", "length", "the same",
-          (ROCKET + "part[parachute bay].vent_diameter",), default="3 mm"),
+          (ROCKET + "part[parachute bay].vent_diameter",), default="3 mm", imperial="0.125 in"),
     Known("cord_stretch", "Stretch of the cord at its strength", "ratio",
           "how hard it jerks: nylon 0.25, aramid 0.04",
           (ROCKET + "part[cord].elongation",), default="0.25"),
@@ -60,7 +60,7 @@ ASSUMED: Final = (
     Known("gust_factor", "Gusts, times the mean wind", "ratio", "angle of attack at the rail",
           (PLAN + "day.gust_factor",), default="1.6"),
     Known("temperature", "Air at the ground", "temperature", "air density",
-          (PLAN + "day.temperature",), default="15 degC"),
+          (PLAN + "day.temperature",), default="15 degC", imperial="59 degF"),
 )  # fmt: skip
 WORKED_OUT: Final = (
     Known("coupler_length", "Length of the coupler", "length", "two calibres",
@@ -109,7 +109,8 @@ def still_assumed(project: Project) -> tuple[StillAssumed, ...]:
         except (SaveRefused, KeyError):
             continue  # the part or the plan has another name now
         text = str(entry).lower() if isinstance(entry, bool) else str(entry)
-        made = (each.default, f"{each.default} guess") if each.default else ()
+        taken = [one for one in (each.default, each.imperial) if one]
+        made = {*taken, *(f"{one} guess" for one in taken)}
         known = text.endswith(" guess") or each.dimension == "words"
         if entry is not None and (text in made or (not made and known)):
             found.append(StillAssumed(each, text))

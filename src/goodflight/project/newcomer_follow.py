@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from math import sqrt
 from typing import Final
 
-from goodflight.quantity import Units, parse, write
+from goodflight.quantity import Quantity, Units, parse, write
 
 Figures = Mapping[str, float]
 
@@ -71,6 +71,23 @@ FOLLOWS: Final[Mapping[str, Follow]] = {
 }
 
 
+# Offered of a body in inches where the size of the rocket says nothing of it
+IN_INCHES: Final[Mapping[str, str]] = {
+    "fin_thickness": "0.157 in",
+    "fin_gap": "0.375 in",
+    "motor_tube": "1.51 in",
+    "cord_strength": "1500 lbf",
+    "rail": "8 ft",
+    "elevation": "330 ft",
+    "wind": "9 mph",
+}
+
+
+def shown_in(body: Quantity) -> Units:
+    """Return the units of a project: those in which the width of its body was answered."""
+    return "imperial" if body.unit in ("in", "ft", "yd", "mil") else "metric"
+
+
 def offered(key: str, default: str, usual: Figures, said: Figures, units: Units = "metric") -> str:
     """Return what is offered for a question once others are answered.
 
@@ -85,6 +102,8 @@ def offered(key: str, default: str, usual: Figures, said: Figures, units: Units 
     -------
     answer : str - with its unit. [-]
     """
+    if units == "imperial" and key in IN_INCHES:
+        return IN_INCHES[key]
     follow = FOLLOWS.get(key)
     if follow is None or all(said[each] == usual[each] for each in follow.by):
         return default

@@ -16,7 +16,7 @@ from goodflight.project.newcomer_fit import AnswersError
 from goodflight.project.outline_typed import WANTED, corners_of
 from goodflight.project.rails import RailKind
 from goodflight.project.reading import read_project
-from goodflight.quantity import QuantityError, parse
+from goodflight.quantity import QuantityError, Units, parse
 
 FIELD, PLAN = "sites/field.toml:", "plans.toml:plan[first flight]."
 MOTOR = "motors/*.toml:"  # of the motor that is flown
@@ -39,6 +39,11 @@ class Known:
     choices: tuple[tuple[str, str], ...] = ()
     instead: tuple[str, str, str] | None = None
     default: str = ""
+    imperial: str = ""  # the default of a project in inches, where it is another
+
+    def usual(self, units: Units) -> str:
+        """What is taken until another answer is given."""
+        return (units == "imperial" and self.imperial) or self.default
 
 
 _RAILS: Final = tuple((each, each) for each in get_args(RailKind))
@@ -159,7 +164,7 @@ def with_known(
     typed, asked = dict[str, str](), dict[str, str]()
     for each in (*KNOWN, *more):
         said = check_known(each, answers.get(each.id, ""))
-        wrote = dict(_typed(each, said if said != each.default else ""))
+        wrote = dict(_typed(each, said if said not in (each.default, each.imperial) else ""))
         if not motor and any(home.startswith(MOTOR) for home in wrote):
             raise AnswersError({each.id: "of which motor? tell it above, or leave this empty"})
         wrote = {home.replace("*", motor, 1): text for home, text in wrote.items()}

@@ -16,7 +16,7 @@ kind = "nose"
 name = "nose"
 length = "{nose_length}"
 diameter = "{diameter}"
-wall = "2 mm guess"
+wall = "{nose_wall} guess"
 outline = "tangent_ogive"
 material = "{nose_material}"
 mass = "0 g guess"             # within the whole, below
@@ -83,7 +83,7 @@ station = "{bay_station}"
 length = "{bay_length}"
 inner_diameter = "{inner_diameter}"
 vents = 1
-vent_diameter = "3 mm guess"
+vent_diameter = "{vent_diameter} guess"
 holds = ["canopy", "cord"]
 
 [[part]]
@@ -132,7 +132,7 @@ RING: Final = """
 kind = "ring"
 name = "{place} ring"
 station = "{station}"
-thickness = "4 mm guess"
+thickness = "{ring_thickness} guess"
 outer_diameter = "{outer}"
 inner_diameter = "{inner} guess"
 material = "birch_plywood_4mm"
@@ -156,7 +156,7 @@ level = "{level}"
 wind = "{wind}"
 wind_from = "270 deg guess"
 gust_factor = 1.6
-temperature = "15 degC guess"
+temperature = "{temperature} guess"
 """
 
 NO_MOTOR: Final = '# motor = "NAME" of its file in motors/; while none is chosen nothing is flown'
