@@ -1,5 +1,6 @@
 """The units of a project: what is shown in them, and in which round figures changes are offered."""
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -10,6 +11,7 @@ import pytest
 from goodflight.cli import shell
 from goodflight.project.demo import write_demo
 from goodflight.project.shown_in import units_of
+from goodflight.quantity.said import either, told
 from goodflight.studies.case.planned import Case
 from goodflight.studies.levers.whatif import tried
 from goodflight.studies.refusal import StudyRefused
@@ -81,13 +83,41 @@ OFFERED = {
     "wind": ("3.57632", "8 mph ±"),
     "fin_sheet": ("0.00635", "0.25 in ±"),
     "pull": ("40.034", "9 lbf ±"),
+    "blanket": ("0.4572", "324 in2 ±"),
+    "retainer": ("711.715", "160 lbf ±"),
+    "cord_strength": ("8126.9", "1827 lbf"),
+    "ports": ("done", "3"),
 }
 
 
 @pytest.mark.parametrize("key", OFFERED)
 def test_changes_are_offered_in_round_figures(imperial: Case, key: str) -> None:
-    """By hand: 40 in = 1.016 m, 20 ft = 6.096 m, 8 mph = 3.57632 m/s, 9 lbf = 40.034 N."""
+    """By hand: 40 in = 1.016 m, 20 ft = 6.096 m, 8 mph = 3.57632 m/s, 9 lbf = 40.034 N.
+
+    18 in square = 324 in2; 160 lbf = 711.715 N; 1.25 x 6500 N = 1826.6 lbf.
+    """
     setting, written = OFFERED[key]
     trial = tried(imperial, {key: setting})
     assert trial.changed == (key,)
     assert trial.writes[0][1].startswith(written)
+
+
+def test_nothing_is_written_in_metric_units_but_powder_and_what_a_material_stands(
+    imperial: Case,
+) -> None:
+    """Every setting of every control, as it is told and as it is kept."""
+    metric = re.compile(r"[0-9] ?(?:mm|m|g|kg|N|cm2|m2|m/s|degC|°C|Pa)\b")
+    left = {
+        control.key
+        for control in tried(imperial, {}).controls
+        for each in control.offer.settings
+        for words in (each.title.told("imperial"), *(text for _, text in each.writes))
+        if metric.search(words.replace("plywood_4mm", ""))
+    }
+    assert left == {"powder", "tail_edge"}
+
+
+def test_words_with_round_figures_in_both_systems() -> None:
+    like = either("like {150} m", "like 500 ft")
+    assert (like.told(), like.told("imperial")) == ("like {150} m", "like 500 ft")
+    assert told("plain", "imperial") == "plain"

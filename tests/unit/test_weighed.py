@@ -407,10 +407,10 @@ def test_a_newcomers_part_is_not_weighed_beside_the_whole_that_holds_it() -> Non
 
 
 def test_a_newcomers_part_weighed_alone_leaves_mass_and_balance_of_all_as_they_were() -> None:
-    """1400 g at 700 mm less 240 g of gear at 644 mm: the form's 1160 g at 711.586 mm.
+    """1400 g at 700 mm less 240 g of gear at 644 mm: the form's 1160 g at 711.6 mm.
 
-    With a nose of 180 g balancing at 160 mm, 980 g are left at (1160 x 711.586 - 180 x 160) / 980
-    = 812.90 mm.
+    With a nose of 180 g balancing at 160 mm, 980 g are left at (1160 x 711.6 - 180 x 160) / 980
+    = 812.91 mm.
     """
     before = read_project(dict(project_files(MOTOR_TOLD)), Path("."))
     texts = entered(before, None, ["nose"], {"mass": "180 g", "balance": "160 mm"})
@@ -428,6 +428,17 @@ def test_a_newcomers_part_weighed_alone_leaves_mass_and_balance_of_all_as_they_w
     assert after.weighings.weighing[-1].what == ["nose"]
     again = entered(after, None, ["nose"], {"mass": "181 g"})
     assert "rocket.toml" not in again  # it has a mass of its own now: an ordinary weighing
+
+
+def test_a_part_of_a_rocket_in_inches_is_written_in_ounces_and_inches() -> None:
+    before = read_project(dict(project_files(MOTOR_TOLD | {"diameter": "4 in"})), Path("."))
+    texts = entered(before, None, ["nose"], {"mass": "9 oz", "balance": "8 in"})
+    nose, _, rest = texts["rocket.toml"].partition('name = "nose"')[2].partition("[[part]]")
+    assert 'mass = "9 oz guess"' in nose and 'balance = "8 in"' in nose
+    whole = rest.partition('name = "whole rocket"')[2].partition("[[part]]")[0]
+    assert re.search(r'mass = "[0-9.]+ oz"', whole) and re.search(r'balance = "[0-9.]+ in"', whole)
+    with pytest.raises(StudyRefused, match="found 5 lb of nose"):
+        entered(before, None, ["nose"], {"mass": "80 oz"})
 
 
 def test_a_newcomers_part_heavier_than_the_whole_is_refused() -> None:

@@ -11,13 +11,17 @@ class Said:
     """A sentence that names figures, each as {name}, told in the units of whoever reads it.
 
     figures : name -> (value in SI, dimension).
+    imperial : the whole sentence in inches and pounds, where its figures are round in both.
     """
 
     text: str
     figures: Mapping[str, tuple[float, str]] = field(default_factory=dict)
+    imperial: str = ""
 
     def told(self, units: str = "metric") -> str:
         """The sentence with its figures: "use the 3 m rail"."""
+        if self.imperial and units == "imperial":
+            return self.imperial
         shown = {name: brief(value, kind, units) for name, (value, kind) in self.figures.items()}
         return self.text.format(**shown)
 
@@ -28,6 +32,11 @@ class Said:
 def said(text: str, **figures: tuple[float, str]) -> Said:
     """A sentence with its figures: said("use the {length} rail", length=(3.0, "length"))."""
     return Said(text, figures)
+
+
+def either(metric: str, imperial: str) -> Said:
+    """Words with round figures of either system: either("like 150 m", "like 500 ft")."""
+    return Said(literal(metric), imperial=imperial)
 
 
 Words = str | Said  # the same with or without figures

@@ -52,7 +52,7 @@ def run(
 QUESTION = Question(
     name="ballast",
     place=47,
-    help="Grams in the nose for a margin, how fixed, what else they change.",
+    help="Ballast in the nose for a margin, how fixed, what else they change.",
     asks="How much ballast do I need in the nose, and what does it cost me?",
     how="ballast DIR --margin 1.5",
     function="studies.questions.ballast:ballast",

@@ -6,12 +6,13 @@ from goodflight.outputs.figures import figure
 from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.outputs.words import percent
 from goodflight.quantity import show
+from goodflight.quantity.said import told
 from goodflight.studies.questions.ballast import BallastStudy
 
 SHOWN: Final = 6  # rows that change most
 NOT_WEIGHED: Final = (
-    "The rocket has not been weighed whole: this is the design's balance. Weigh it first; a guess "
-    "of a few millimetres is tens of grams of ballast."
+    "The rocket has not been weighed whole: this is the design's balance. Weigh it first: a "
+    "balance point that is off by a hundredth of the length asks for much ballast, or for none."
 )
 
 
@@ -34,7 +35,7 @@ def ballast_text(study: BallastStudy, terminal: Terminal | None = None) -> str:
     page.blank()
     page.rule("How it is fixed (common practice)")
     for each in (*study.fixing, push_words(study, units)):
-        page.paragraph(each, indent=2, first="· ")
+        page.paragraph(told(each, units), indent=2, first="· ")
     page.blank()
     page.rule("What it changes (without -> with)")
     for effect in study.effects:

@@ -7,10 +7,12 @@ from goodflight.physics.vehicle import MassItem
 from goodflight.physics.vehicle.parts import Nose
 from goodflight.quantity.said import said
 from goodflight.studies.case.planned import Case
-from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, steps
+from goodflight.studies.case.remade import Stated, stated
+from goodflight.studies.levers.lever import Lever, Offer, Write, numbers
+from goodflight.studies.levers.sizes import MASS, PLACE
 
 BALLAST: Final = "added nose ballast"
-PLACE: Final = 0.25  # of the nose's length
+SHARE: Final = 0.25  # of the nose's length
 MASS_SIGMA_KG: Final = 0.001
 PLACE_SIGMA_M: Final = 0.003
 MOST_KG: Final = 0.300
@@ -22,14 +24,14 @@ def _ballast(base: Case, _now: Case) -> Offer:
     old = 0.0 if there is None else there.mass_kg
 
     def make(case: Case, mass_kg: float) -> Case:
-        item = _item(base, there, old + mass_kg)
+        item = _item(base, there, _weight(base, old + mass_kg))
         others = (each for each in case.items if each.name != BALLAST)
         return replace(case, items=(*others, item))
 
     more = "" if there is None else " more"
     return numbers(
         0.0,
-        steps(0.0, MOST_KG, 0.005),
+        MASS.between(base, 0.0, MOST_KG),
         make=make,
         writes=lambda mass_kg: (_write(base, there, old + mass_kg),),
         title=lambda mass_kg: said(f"add {{mass}}{more} in the nose", mass=(mass_kg, "mass")),
@@ -45,32 +47,41 @@ def ballast_station_m(case: Case) -> float:
 
 def _station_m(case: Case) -> float:
     nose = next((part for part in case.rocket.parts if isinstance(part, Nose)), None)
-    return PLACE * (nose.length_m if nose is not None else 0.2)
+    return SHARE * (nose.length_m if nose is not None else 0.2)
 
 
-def _item(case: Case, there: MassItem | None, mass_kg: float) -> MassItem:
+def _weight(case: Case, mass_kg: float) -> Stated:
+    return stated(mass_kg, MASS_SIGMA_KG, *MASS.unit(case))
+
+
+def _place(case: Case) -> Stated:
+    return stated(_station_m(case), PLACE_SIGMA_M, *PLACE.unit(case))
+
+
+def _item(case: Case, there: MassItem | None, mass: Stated) -> MassItem:
     if there is not None:
-        return replace(there, mass_kg=mass_kg, mass_sigma_kg=MASS_SIGMA_KG, known="guess")
+        return replace(there, mass_kg=mass.value, mass_sigma_kg=mass.sigma, known="guess")
+    place = _place(case)
     return MassItem(
         name=BALLAST,
-        mass_kg=mass_kg,
-        station_m=_station_m(case),
+        mass_kg=mass.value,
+        station_m=place.value,
         pitch_inertia_kg_m2=0.0,
         roll_inertia_kg_m2=0.0,
-        mass_sigma_kg=MASS_SIGMA_KG,
-        station_sigma_m=PLACE_SIGMA_M,
+        mass_sigma_kg=mass.sigma,
+        station_sigma_m=place.sigma,
         known="guess",
         kind="added_mass",
     )
 
 
 def _write(case: Case, there: MassItem | None, mass_kg: float) -> Write:
-    mass = f"{round(1000 * mass_kg)} g ± 1 g"
+    mass = _weight(case, mass_kg).text
     if there is not None:
         return f"rocket.toml:part[{BALLAST}].mass", mass
-    place = f"{1000 * _station_m(case):.0f} mm"
+    place = _place(case).text
     text = f'kind = "added_mass", name = "{BALLAST}", role = "ballast"'
-    text += f', station = "{place}", balance = "{place} ± {1000 * PLACE_SIGMA_M:.0f} mm"'
+    text += f', station = "{place.partition(" ±")[0]}", balance = "{place}"'
     text += f', mass = "{mass}"'
     return "rocket.toml:part", text
 

@@ -10,8 +10,10 @@ from goodflight.quantity.said import literal, said
 from goodflight.studies.case.planned import Case, gear_bay
 from goodflight.studies.case.remade import Stated, stated, with_changes, with_separation
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once
+from goodflight.studies.levers.sizes import AREA, DRILL, stock
 
-BLANKETS_M: Final = (0.30, 0.35, 0.40, 0.45, 0.50, 0.60)  # sides of a square
+BLANKETS_MM: Final = (300.0, 350.0, 400.0, 450.0, 500.0, 600.0)  # sides of a square
+BLANKETS_IN: Final = (12.0, 14.0, 16.0, 18.0, 20.0, 24.0)
 VENT_M: Final = 0.003
 MOST_VENTS: Final = 8
 
@@ -23,7 +25,7 @@ def _blanket(base: Case, _now: Case) -> Offer | None:
     now, share = blanket, blanket.sigma / blanket.value
 
     def text(side_m: float) -> Stated:
-        return stated(side_m**2, share * side_m**2, "m2")
+        return stated(side_m**2, share * side_m**2, *AREA.unit(base))
 
     def make(case: Case, side_m: float) -> Case:
         wide = text(side_m)
@@ -32,7 +34,7 @@ def _blanket(base: Case, _now: Case) -> Offer | None:
 
     return numbers(
         math.sqrt(now.value),
-        BLANKETS_M,
+        stock(base, BLANKETS_MM, BLANKETS_IN),
         make=make,
         writes=lambda side_m: ((now.path or "rocket.toml:charge.blanket", text(side_m).text),),
         title=lambda side_m: said("use a heat blanket of {side} square", side=(side_m, "length")),
@@ -45,9 +47,9 @@ def _with_vents(case: Case, name: str, count: int, wide_m: float) -> Case:
     return with_changes(case, bay, vent_count=count, vent_diameter_m=wide_m)
 
 
-def _vent_writes(bay: Bay, count: int, wide_m: float) -> tuple[Write, ...]:
+def _vent_writes(case: Case, bay: Bay, count: int, wide_m: float) -> tuple[Write, ...]:
     path = f"rocket.toml:part[{bay.name}]"
-    return (f"{path}.vents", str(count)), (f"{path}.vent_diameter", f"{1e3 * wide_m:.1f} mm")
+    return (f"{path}.vents", str(count)), (f"{path}.vent_diameter", DRILL.text(case, wide_m))
 
 
 def _vents(base: Case, _now: Case) -> Offer | None:
@@ -60,7 +62,7 @@ def _vents(base: Case, _now: Case) -> Offer | None:
         float(now),
         (float(count) for count in range(now, max(now, MOST_VENTS) + 1)),
         make=lambda case, count: _with_vents(case, bay.name, round(count), wide_m),
-        writes=lambda count: _vent_writes(bay, round(count), wide_m),
+        writes=lambda count: _vent_writes(base, bay, round(count), wide_m),
         title=lambda count: said(
             f"drill {name} for {{count}} vents of {{wide}}",
             count=(count, "count"),
@@ -75,15 +77,15 @@ def _ports(base: Case, _now: Case) -> Offer | None:
     for bay in base.rocket.parts:
         if not isinstance(bay, Bay) or not bay.electronics or not bay.free_volume_m3:
             continue
-        return _ports_of(bay)
+        return _ports_of(base, bay)
     return None
 
 
-def _ports_of(bay: Bay) -> Offer:
+def _ports_of(base: Case, bay: Bay) -> Offer:
     assert bay.free_volume_m3 is not None
     count = max(bay.vent_count, 3)
     area = vent_area_between_m2(bay.free_volume_m3)
-    wide_m = round(1e3 * hole_diameter_m(area, count), 1) / 1e3
+    wide_m = DRILL.near(base, hole_diameter_m(area, count))
     name = literal(bay.name)
     title = said(
         f"drill {name} for {{count}} vents of {{wide}}",
@@ -93,7 +95,7 @@ def _ports_of(bay: Bay) -> Offer:
     return once(
         title,
         lambda case: _with_vents(case, bay.name, count, wide_m),
-        *_vent_writes(bay, count, wide_m),
+        *_vent_writes(base, bay, count, wide_m),
     )
 
 

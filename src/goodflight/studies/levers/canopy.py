@@ -13,7 +13,7 @@ from goodflight.studies.case.planned import Case, canopy_of
 from goodflight.studies.case.remade import Stated, stated, with_canopy, with_length, with_part
 from goodflight.studies.levers.launch import plan
 from goodflight.studies.levers.lever import Lever, Offer, Setting, Write, names, numbers
-from goodflight.studies.levers.sizes import ACROSS
+from goodflight.studies.levers.sizes import ACROSS, AREA, MASS, SPAN
 
 SMALLEST, LARGEST = 0.6, 2.5  # times the canopy that is there
 MASS_GUESS: Final = 0.10  # of a mass nobody has weighed yet, as the project takes it
@@ -72,14 +72,14 @@ def _made(base: Case, old: Canopy, across_m: float) -> tuple[dict[str, Any], lis
     way = old.way or next(iter(canopy_kind(old.kind).ways))
     writes: list[Write] = [(f"{path}.across", f"{ACROSS.text(base, across_m)} {way}")]
     if old.cloth_area_m2 > 0.0:
-        changes["cloth_area_m2"] = round(old.cloth_area_m2 * area, 3)
-        writes.append((f"{path}.cloth_area", f"{changes['cloth_area_m2']:g} m2"))
+        changes["cloth_area_m2"] = AREA.near(base, old.cloth_area_m2 * area)
+        writes.append((f"{path}.cloth_area", AREA.text(base, changes["cloth_area_m2"])))
     if old.packed_length_m > 0.0:
-        changes["packed_length_m"] = round(old.packed_length_m * area, 3)
-        roll = f"{1e3 * changes['packed_length_m']:.0f} mm x {1e3 * old.packed_diameter_m:g} mm"
-        writes.append((f"{path}.roll", roll))
+        changes["packed_length_m"] = SPAN.near(base, old.packed_length_m * area)
+        sizes = (changes["packed_length_m"], old.packed_diameter_m)
+        writes.append((f"{path}.roll", " x ".join(SPAN.text(base, each) for each in sizes)))
     if old.mass_kg is not None:
-        mass = stated(old.mass_kg * area, MASS_GUESS * old.mass_kg * area, "g", 1e-3, 3)
+        mass = stated(old.mass_kg * area, MASS_GUESS * old.mass_kg * area, *MASS.unit(base), 3)
         changes |= {"mass_kg": mass.value, "mass_sigma_kg": mass.sigma}
         writes.append((f"{path}.mass", mass.text))
     return changes, writes

@@ -10,7 +10,7 @@ from goodflight.quantity.said import said
 from goodflight.studies.case.planned import Case, cord_of
 from goodflight.studies.case.remade import with_changes, with_separation
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once
-from goodflight.studies.levers.sizes import LONG, THICK, stock
+from goodflight.studies.levers.sizes import FORCE, LONG, SPAN, THICK, stock
 
 STRONGER: Final = (1.25, 1.5, 2.0, 2.5, 3.0, 4.0)
 # widths webbing is sold in; common practice, no source
@@ -31,9 +31,9 @@ def longer(base: Case, cord: Cord, length_m: float) -> tuple[dict[str, float], t
     """Fields of a cord of another length, which packs longer in proportion, and what is written."""
     changes, writes = {"length_m": length_m}, [(_path(cord, "length"), LONG.text(base, length_m))]
     if cord.packed_length_m > 0.0:
-        packed_mm = round(1e3 * cord.packed_length_m * length_m / cord.length_m)
-        changes["packed_length_m"] = 1e-3 * packed_mm
-        writes.append((_path(cord, "stowed_length"), f"{packed_mm} mm"))
+        packed_m = SPAN.near(base, cord.packed_length_m * length_m / cord.length_m)
+        changes["packed_length_m"] = packed_m
+        writes.append((_path(cord, "stowed_length"), SPAN.text(base, packed_m)))
     return changes, tuple(writes)
 
 
@@ -51,14 +51,14 @@ def _length(base: Case, _now: Case) -> Offer | None:
 
 
 def _strength(base: Case, _now: Case) -> Offer | None:
-    return strength_of(cord_of(base), "use a cord that breaks at {force}")
+    return strength_of(base, cord_of(base), "use a cord that breaks at {force}")
 
 
-def strength_of(cord: Cord | None, words: str) -> Offer | None:
+def strength_of(base: Case, cord: Cord | None, words: str) -> Offer | None:
     """A stronger cord in place of one; `words` say so with {force}."""
     if cord is None or cord.strength_n <= 0.0:
         return None
-    values = [round(factor * cord.strength_n) for factor in STRONGER]
+    values = [FORCE.near(base, factor * cord.strength_n) for factor in STRONGER]
 
     def make(case: Case, strength_n: float) -> Case:
         parts = tuple(
@@ -73,7 +73,7 @@ def strength_of(cord: Cord | None, words: str) -> Offer | None:
         cord.strength_n,
         values,
         make=make,
-        writes=lambda newton: ((_path(cord, "strength"), f"{newton:.0f} N"),),
+        writes=lambda newton: ((_path(cord, "strength"), FORCE.text(base, newton)),),
         title=lambda newton: said(words, force=(newton, "force")),
         towards="up",
     )

@@ -9,6 +9,7 @@ from goodflight.physics.motor import total_impulse_ns
 from goodflight.quantity.said import said
 from goodflight.studies.case.planned import Case
 from goodflight.studies.levers.lever import Lever, Offer, numbers, once
+from goodflight.studies.levers.sizes import FIELD
 from goodflight.studies.results import Cost
 
 # rule not met -> (what to do, cost, note)
@@ -63,14 +64,15 @@ def _people(base: Case, _now: Case) -> Offer | None:
     stand = base.field_says.spectators
     if needed is None or stand is None or stand.value >= needed:
         return None
-    away = float(math.ceil(needed))
+    per = FIELD.unit(base)[1]
+    away = per * math.ceil(needed / per - 1e-9)
     return numbers(
         stand.value,
         (away,),
         make=lambda case, far: replace(
-            case, field_says=case.field_says.changed(spectators=f"{far:g} m")
+            case, field_says=case.field_says.changed(spectators=FIELD.text(base, far))
         ),
-        writes=lambda far: ((f"{base.origin.site_path}:spectators", f"{far:g} m"),),
+        writes=lambda far: ((f"{base.origin.site_path}:spectators", FIELD.text(base, far)),),
         title=lambda far: said("move the flight line back to {far}", far=(far, "length")),
         towards="up",
     )

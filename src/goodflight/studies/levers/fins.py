@@ -11,7 +11,7 @@ from goodflight.quantity.said import said
 from goodflight.studies.case.planned import Case, fins_of
 from goodflight.studies.case.remade import Stated, stated, with_figures, with_length, with_part
 from goodflight.studies.levers.lever import Lever, Offer, numbers, once
-from goodflight.studies.levers.sizes import FILLET, SPAN, THICK, stock
+from goodflight.studies.levers.sizes import FILLET, MASS, SPAN, THICK, stock
 
 Point = tuple[float, float]
 GUIDED_RAD: Final = math.radians(0.25)  # of one fin in a keyed guide, our guess
@@ -95,7 +95,7 @@ def _thickness(base: Case, _tried: Case) -> Offer | None:
         writes = [(_path(fins, "thickness"), sheet.text)]
         if fins.mass_kg is not None:
             heavier = fins.mass_kg * thick_m / fins.thickness_m
-            mass = stated(heavier, MASS_GUESS * heavier, "g", 1e-3, 3)
+            mass = stated(heavier, MASS_GUESS * heavier, *MASS.unit(base), 3)
             changes |= {"mass_kg": mass.value, "mass_sigma_kg": mass.sigma}
             writes.append((_path(fins, "mass"), mass.text))
         return changes, writes
@@ -169,7 +169,7 @@ def _size(base: Case, _tried: Case) -> Offer | None:
         }
         if fins.mass_kg is not None:
             heavier = fins.mass_kg * factor**2
-            mass = stated(heavier, MASS_GUESS * heavier, "g", 1e-3, 3)
+            mass = stated(heavier, MASS_GUESS * heavier, *MASS.unit(base), 3)
             changes |= {"mass_kg": mass.value, "mass_sigma_kg": mass.sigma}
             texts.append(("mass", mass))
         if fins.balance_m is not None:

@@ -14,7 +14,7 @@ from goodflight.quantity.said import said
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.remade import Stated, stated
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once, steps
-from goodflight.studies.levers.sizes import FIELD, WIND
+from goodflight.studies.levers.sizes import FIELD, LONG, WIND
 
 Ring = tuple[tuple[float, float], ...]
 MAX_TILT_RAD: Final = math.radians(20.0)  # when no code set names a limit; common practice
@@ -48,7 +48,7 @@ def _rail(base: Case, _now: Case) -> Offer:
         base.rail.length_m,
         lengths,
         make=lambda case, length: _on_rail(case, length_m=length),
-        writes=lambda length: ((plan(base, "rail"), f"{length:g} m"),),
+        writes=lambda length: ((plan(base, "rail"), LONG.text(base, length)),),
         title=lambda length: said("use the {rail} rail", rail=(length, "length")),
         towards="up",
     )
@@ -141,7 +141,7 @@ def _pad(base: Case, _now: Case) -> Offer | None:
         return replace(case, site=moved_site, field_says=says)
 
     def nearer(people_m: float, far: float) -> str:
-        return f"{max(1.0, people_m - far):g} m"
+        return FIELD.text(base, max(1.0, people_m - far))
 
     def writes(far: float) -> tuple[Write, ...]:
         east, north = base.origin.pad_at(_upwind_m(base, far))
@@ -189,7 +189,7 @@ def _sky(base: Case, _now: Case) -> Offer | None:
 def _sky_writes(case: Case, height_m: float | None, tenths: float | None) -> tuple[Write, ...]:
     found = []
     if height_m is not None:
-        found.append((plan(case, "day.cloud_base"), f"{height_m:g} m"))
+        found.append((plan(case, "day.cloud_base"), FIELD.text(case, height_m)))
     if tenths is not None:
         found.append((plan(case, "day.cloud_cover"), f"{tenths / 10.0:g}"))
     return tuple(found)

@@ -53,7 +53,7 @@ def _powder(base: Case, _now: Case) -> Offer | None:
 
 
 def _strength(base: Case, _now: Case) -> Offer | None:
-    return strength_of(main_cord_of(base), "use a cord for the main that breaks at {force}")
+    return strength_of(base, main_cord_of(base), "use a cord for the main that breaks at {force}")
 
 
 def _stronger(title: str, *fields: str) -> Callable[[Case, Case], Offer | None]:

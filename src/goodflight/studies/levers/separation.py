@@ -12,13 +12,14 @@ from goodflight.studies.case.remade import Stated, stated, with_separation
 from goodflight.studies.levers.cord import STRONGER
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, steps
 from goodflight.studies.levers.motor import motor_key
-from goodflight.studies.levers.sizes import PULL
+from goodflight.studies.levers.sizes import FORCE, PULL, Sizes
 
 MAX_PINS: Final = 6
 PULL_SHARE: Final = 0.1  # of a pull that is set by tape and luggage scale, but not read yet
 SCREW_SPREAD: Final = 0.25  # of what a screwed cap or hatch holds, our guess until it is pushed
-RETAINERS_N: Final = tuple(50.0 * step for step in range(1, 31))
-HATCHES_N: Final = tuple(10.0 * step for step in range(1, 31))
+RETAINERS: Final = Sizes("force", ("N", 50.0), ("lbf", 10.0))  # of what the screws hold
+HATCHES: Final = Sizes("force", ("N", 10.0), ("lbf", 2.0))
+MOST_HELD: Final = 30  # steps
 _WINDOW_ROWS: Final = (
     "separation_handled", "separation_window", "separation_shut", "drag_separation",
     "trapped_air", "bay_vents",
@@ -152,8 +153,10 @@ def stronger(title: str, *fields: str, main: bool = False) -> Callable[[Case, Ca
         if any(figure is None for figure in given.values()):
             return None
 
+        unit = FORCE.unit(base)
+
         def times(factor: float) -> dict[str, Stated]:
-            return {n: stated(factor * f.value, factor * f.sigma, "N") for n, f in given.items()}
+            return {n: stated(factor * f.value, factor * f.sigma, *unit) for n, f in given.items()}
 
         def make(case: Case, factor: float) -> Case:
             return with_separation(
@@ -185,8 +188,9 @@ def _retainer(base: Case, _now: Case) -> Offer | None:
     kind = () if fitted else (("rocket.toml:retention.kind", "cap"),)
 
     return _held(
+        base,
         now,
-        forces=RETAINERS_N,
+        sizes=RETAINERS,
         fit=lambda case, figure: with_separation(case, retention="cap", retention_n=figure),
         path="rocket.toml:retention.holds",
         title="fit a screwed motor retainer that holds {force} or more",
@@ -206,12 +210,13 @@ def _hatch(base: Case, _now: Case) -> Offer | None:
         return replace(case, rocket=replace(case.rocket, hatch=hatch))
 
     title = "fasten the hatch with screws that hold {force} or more"
-    return _held(now, HATCHES_N, make, "rocket.toml:hatch.holds", title)
+    return _held(base, now, sizes=HATCHES, fit=make, path="rocket.toml:hatch.holds", title=title)
 
 
 def _held(
+    base: Case,
     now: float,
-    forces: tuple[float, ...],
+    sizes: Sizes,
     fit: Callable[[Case, Figure], Case],
     path: str,
     title: str,
@@ -220,7 +225,9 @@ def _held(
     """Screws that hold more than now, a guess until they are pulled on; `also` is written."""
 
     def holds(newton: float) -> Stated:
-        return stated(newton, SCREW_SPREAD * newton, "N")
+        return stated(newton, SCREW_SPREAD * newton, *sizes.unit(base))
+
+    step = sizes.step(base)
 
     def make(case: Case, newton: float) -> Case:
         held = holds(newton)
@@ -228,7 +235,7 @@ def _held(
 
     return numbers(
         now,
-        (force for force in forces if force > now),
+        (force for force in sizes.between(base, step, MOST_HELD * step) if force > now),
         make=make,
         writes=lambda newton: (*also, (path, holds(newton).text)),
         title=lambda newton: said(title, force=(newton, "force")),

@@ -36,6 +36,11 @@ class Sizes:
         first = step * math.ceil(low / step - 1e-6)
         return steps(first, max(first, step * math.floor(high / step + 1e-6)), step)
 
+    def near(self, case: Case, value: float) -> float:
+        """The nearest size [SI]."""
+        step = self.step(case)
+        return step * round(value / step)
+
     def text(self, case: Case, value: float) -> str:
         """A size as it is written."""
         symbol, scale = self.unit(case)
@@ -44,6 +49,7 @@ class Sizes:
 
 THICK: Final = Sizes("length", ("mm", 1.0), ("in", 1 / 16))
 FILLET: Final = THICK
+DRILL: Final = Sizes("length", ("mm", 0.1), ("in", 0.01))
 SPAN: Final = Sizes("length", ("mm", 1.0), ("in", 0.125))
 ACROSS: Final = Sizes("length", ("m", 0.05), ("in", 2.0))
 LONG: Final = Sizes("length", ("m", 0.5), ("ft", 1.0))
@@ -51,6 +57,10 @@ FIELD: Final = Sizes("length", ("m", 10.0), ("ft", 50.0))
 PLACE: Final = Sizes("length", ("mm", 20.0), ("in", 1.0))
 WIND: Final = Sizes("wind", ("m/s", 0.25), ("mph", 0.5))
 PULL: Final = Sizes("force", ("N", 1.0), ("lbf", 0.25))
+FORCE: Final = Sizes("force", ("N", 1.0), ("lbf", 1.0))
+MASS: Final = Sizes("mass", ("g", 5.0), ("oz", 0.25))
+AREA: Final = Sizes("area", ("m2", 0.001), ("in2", 1.0))
+WARM: Final = Sizes("temperature", ("degC", 1.0), ("degF", 1.0))
 
 
 def stock(case: Case, metric_mm: tuple[float, ...], imperial_in: tuple[float, ...]) -> list[float]:

@@ -11,7 +11,7 @@ from goodflight.quantity.said import literal, said
 from goodflight.studies.case.planned import Case, guides_of
 from goodflight.studies.case.remade import stated, with_part, with_rocket
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once
-from goodflight.studies.levers.sizes import PLACE, THICK, stock
+from goodflight.studies.levers.sizes import FORCE, MASS, PLACE, SPAN, THICK, stock
 from goodflight.studies.rows.structure import mount_rings
 
 LINED_PA: Final = 65e6  # bending strength of a kraft edge with one layer of glass; our guess
@@ -57,7 +57,7 @@ def _ring_added(base: Case, _now: Case) -> Offer | None:
     key = material_key(found[0].material) if found else ""
     if not key or any(part.name == ADDED_RING for part in base.rocket.parts):
         return None
-    extra, write = _extra_ring(found[0], key)
+    extra, write = _extra_ring(base, found[0], key)
 
     def make(case: Case) -> Case:
         return with_rocket(case, replace(case.rocket, parts=(*case.rocket.parts, extra)))
@@ -65,18 +65,18 @@ def _ring_added(base: Case, _now: Case) -> Offer | None:
     return once(said("glue in one more ring"), make, write)
 
 
-def _extra_ring(first: Ring, material: str) -> tuple[Ring, Write]:
+def _extra_ring(case: Case, first: Ring, material: str) -> tuple[Ring, Write]:
     bare = replace(
         first,
         name=ADDED_RING,
-        station_m=round(first.station_m + 0.04, 3),
+        station_m=SPAN.near(case, first.station_m + 0.04),
         mass_kg=None,
         balance_m=None,
     )
     found = part_item(bare)
     made = 0.0 if found is None else found.mass_kg
-    mass = stated(made, MASS_GUESS * made, "g", 1e-3, 3)
-    place = stated(bare.station_m + 0.5 * bare.thickness_m, 2e-3, "mm", 1e-3)
+    mass = stated(made, MASS_GUESS * made, *MASS.unit(case), 3)
+    place = stated(bare.station_m + 0.5 * bare.thickness_m, 2e-3, *SPAN.unit(case))
     extra = replace(
         bare,
         mass_kg=mass.value,
@@ -91,7 +91,7 @@ def _extra_ring(first: Ring, material: str) -> tuple[Ring, Write]:
         "outer_diameter": extra.outer_diameter_m,
         "inner_diameter": extra.inner_diameter_m,
     }
-    lengths = ", ".join(f'{key} = "{1e3 * size_m:g} mm"' for key, size_m in sizes.items())
+    lengths = ", ".join(f'{key} = "{THICK.text(case, size_m)}"' for key, size_m in sizes.items())
     text = (
         f'kind = "ring", name = "{ADDED_RING}", {lengths}, material = "{material}", '
         f'mass = "{mass.text}", balance = "{place.text}"'
@@ -110,14 +110,16 @@ def _guides(base: Case, _now: Case) -> Offer | None:
     old = guides_of(base.rocket)
     if old is None or old.strength_n is None:
         return None
-    values = [float(round(factor * old.strength_n)) for factor in STRONGER]
+    values = [FORCE.near(base, factor * old.strength_n) for factor in STRONGER]
     return numbers(
         old.strength_n,
         values,
         make=lambda case, newton: with_part(
             case, _named(case, old), replace(old, strength_n=newton)
         ),
-        writes=lambda newton: ((f"rocket.toml:part[{old.name}].strength", f"{newton:.0f} N"),),
+        writes=lambda newton: (
+            (f"rocket.toml:part[{old.name}].strength", FORCE.text(base, newton)),
+        ),
         title=lambda newton: said(
             "screw the rail guides into a block or a ring, so that each holds {force}",
             force=(newton, "force"),

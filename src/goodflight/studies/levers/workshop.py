@@ -4,14 +4,15 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Final
 
-from goodflight.constants import ZERO_C_K
 from goodflight.physics.power import ROOM_K
+from goodflight.quantity import write
 from goodflight.quantity.said import said
 from goodflight.studies.case.joints import GluedJoint, Stay
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.remade import Stated, stated
 from goodflight.studies.case.workshop import Coat, Device, Workshop
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once, steps
+from goodflight.studies.levers.sizes import WARM
 
 WARM_K: Final = 303.15
 WARM_SIGMA_K: Final = 2.0
@@ -27,14 +28,17 @@ def _own_place(joint: GluedJoint, number: int) -> str:
     return f"{joint.name} {number + 1}"
 
 
-def _stay_list(joint: GluedJoint) -> str:
+def _degrees(case: Case, at_k: float, sigma_k: float | None = None) -> str:
+    return write(at_k, "temperature", WARM.unit(case)[0], sigma_k)
+
+
+def _stay_list(case: Case, joint: GluedJoint) -> str:
     """The stays of a joint as the project writes them."""
     rows = []
     for number, stay in enumerate(joint.stays):
         where = f'workplace = "{stay.place}"'
         if stay.place == _own_place(joint, number):
-            warm = f"{stay.temperature_k - ZERO_C_K:g} degC ± {stay.sigma_k:g} degC"
-            where = f'temperature = "{warm}"'
+            where = f'temperature = "{_degrees(case, stay.temperature_k, stay.sigma_k)}"'
         rows.append(f'{{ {where}, time = "{stay.hours:g} h" }}')
     return f"[{', '.join(rows)}]"
 
@@ -64,7 +68,8 @@ def _warm_cure(base: Case, _now: Case) -> Offer | None:
         WARM_HOURS,
         make=lambda case, hours: _joints(case, lambda joint: _warmed(joint, hours)),
         writes=lambda hours: tuple(
-            (f"build.toml:joint[{j.name}].stay", _stay_list(_warmed(j, hours))) for j in joints
+            (f"build.toml:joint[{j.name}].stay", _stay_list(base, _warmed(j, hours)))
+            for j in joints
         ),
         title=lambda hours: said(
             f"hold the joints at {{warm}} for {hours:g} h", warm=(WARM_K, "temperature")
@@ -89,7 +94,7 @@ def _warm_glue(base: Case, _now: Case) -> Offer | None:
     if not cold:
         return None
     writes = (
-        (f"build.toml:joint[{joint.name}].stay[#1].temperature", "20 degC ± 1 degC")
+        (f"build.toml:joint[{joint.name}].stay[#1].temperature", _degrees(base, ROOM_K, 1.0))
         for joint in cold
     )
     title = said("glue in a room of {warm}", warm=(ROOM_K, "temperature"))
@@ -131,10 +136,10 @@ def _indoors(base: Case, _now: Case) -> Offer | None:
     if not coats:
         return None
     writes = (
-        write
+        each
         for coat in coats
-        for write in (
-            (f"build.toml:paint[{coat.name}].temperature", "20 degC ± 1 degC"),
+        for each in (
+            (f"build.toml:paint[{coat.name}].temperature", _degrees(base, ROOM_K, 1.0)),
             (f"build.toml:paint[{coat.name}].humidity", "0.5"),
         )
     )
@@ -222,7 +227,8 @@ def _warm_cells(base: Case, _now: Case) -> Offer | None:
         return _powered(case, warm)
 
     writes: list[Write] = [
-        (f"rocket.toml:device[{d.name}].temperature", "20 degC") for d in base.deployment.devices
+        (f"rocket.toml:device[{d.name}].temperature", _degrees(base, ROOM_K))
+        for d in base.deployment.devices
     ]
     return once(said("keep the cells warm in a pocket until the pad"), make, *writes)
 

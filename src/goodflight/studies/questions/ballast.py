@@ -14,7 +14,7 @@ import numpy as np
 from goodflight.physics.vehicle.ballast import ballast_kg
 from goodflight.project import Project
 from goodflight.quantity import show
-from goodflight.quantity.said import Said, said
+from goodflight.quantity.said import Said, Words, either, said
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.evaluate import Evaluated, evaluate
@@ -29,9 +29,16 @@ from goodflight.studies.sampling.flights import fly_trials
 Verdict = Literal["none needed", "enough", "too much"]
 USUAL_CAL: Final = 1.5  # asked for where nothing is said; common practice, no source: 1 to 2
 MOST_CAL: Final = 10.0
-FIXING: Final = (
+_POURED: Final = (
     "Weigh it, then mix small steel or lead shot into slow epoxy and pour it into the tip, nose "
-    "down, at most 30 g at a time: a thick pour heats up and softens a printed nose.",
+    "down, at most "
+)
+_THICK: Final = " at a time: a thick pour heats up and softens a printed nose."
+FIXING: Final[tuple[Words, ...]] = (
+    either(
+        f"{_POURED}30 g{_THICK}",
+        f"{_POURED}1 oz{_THICK}",
+    ),
     "Let it grip: a screw or dowel across the nose through the pour, or a washer and nut on a "
     "threaded rod into the nose's plate. Never loose, never taped.",
     "Wear gloves with epoxy and lead, wash your hands, do not sand or heat lead.",
@@ -78,7 +85,7 @@ class BallastStudy:
     station_m: Annotated[float, "where, from the nose tip [m]"]
     push_n: Annotated[float, "what it pushes aft with under the greatest acceleration [N]"]
     words: Annotated[Said, "the answer in words"]
-    fixing: Annotated[tuple[str, ...], "how it is fixed, step by step"]
+    fixing: Annotated[tuple[Words, ...], "how it is fixed, step by step"]
     effects: Annotated[tuple[SideEffect, ...], "margins and flight without and with it"]
     rows: Annotated[tuple[RowMoved, ...], "rows whose count of failing flights changes, most first"]
     flights: Annotated[int, "flights simulated, without and with it; 0 = nothing to fly"]

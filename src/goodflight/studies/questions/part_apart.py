@@ -57,12 +57,18 @@ def taken_out(
     taken = part_item(replace(by_name[part.name], mass_kg=mass))
     if held is None or taken is None:
         return {}
+    units = project.head.units
+    long, heavy = ("in", "oz") if units == "imperial" else ("mm", "g")
+
+    def told(mass_kg: float) -> str:
+        return brief(mass_kg, "mass", units)
+
     left = held.mass_kg - mass
     if left <= 0.0:
         raise refused_at(
             project,
             f"{ROCKET}:part[{whole.name}].mass",
-            f"{brief(mass, 'mass')} of {part.name}, {brief(held.mass_kg, 'mass')} of {whole.name}",
+            f"{told(mass)} of {part.name}, {told(held.mass_kg)} of {whole.name}",
             f"a part lighter than {whole.name}, which holds it",
             f"weigh the rocket as a whole first, and give {whole.name} what it reads less canopy "
             "and cord",
@@ -72,12 +78,12 @@ def taken_out(
     known = whole.mass.known if whole.mass.stated else ""
     own = f"{ROCKET}:part[{part.name}].mass"
     changes = [
-        (own, write(mass, "mass", "g", known="guess")),
-        (f"{ROCKET}:part[{whole.name}].mass", write(left, "mass", "g", whole.mass.sigma, known)),
-        (f"{ROCKET}:part[{whole.name}].balance", write(rest, "length", "mm", digits=4)),
+        (own, write(mass, "mass", heavy, known="guess")),
+        (f"{ROCKET}:part[{whole.name}].mass", write(left, "mass", heavy, whole.mass.sigma, known)),
+        (f"{ROCKET}:part[{whole.name}].balance", write(rest, "length", long, digits=4)),
     ]
     if balance is not None:
-        changes.append((f"{ROCKET}:part[{part.name}].balance", write(balance, "length", "mm")))
+        changes.append((f"{ROCKET}:part[{part.name}].balance", write(balance, "length", long)))
     texts = changed_texts(project, changes)
     return {**texts, ROCKET: without_comment(texts[ROCKET], own)}
 
