@@ -9,6 +9,7 @@ import hashlib
 import os
 import subprocess
 import sys
+import tempfile
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -59,19 +60,34 @@ def install(venv: Path, listed: Path, what: str = ".") -> None:
         sys.exit(NOT_INSTALLED.format(reason=reason, home=HOME, python=python, what=what))
 
 
+def stamp_of(extra: str) -> str:
+    """What .venv is filled from: another one stands for other packages."""
+    ingredients = LISTED[extra].read_bytes() + (HOME / "pyproject.toml").read_bytes()
+    return hashlib.sha256(ingredients + sys.version.encode()).hexdigest()
+
+
+def mark_of(extra: str) -> Path:
+    """Where the stamp is kept once .venv is filled."""
+    return VENV / f"set-up-{extra or 'plain'}.txt"
+
+
+def is_set_up(extra: str) -> bool:
+    """Whether .venv holds the listed packages and this program already."""
+    mark = mark_of(extra)
+    return python_in(VENV).exists() and mark.exists() and mark.read_text() == stamp_of(extra)
+
+
 def set_up(extra: str) -> None:
     """Fill .venv with the listed packages and this program, unless that was done already."""
-    ingredients = LISTED[extra].read_bytes() + (HOME / "pyproject.toml").read_bytes()
-    stamp = hashlib.sha256(ingredients + sys.version.encode()).hexdigest()
-    mark = VENV / f"set-up-{extra or 'plain'}.txt"
-    if python_in(VENV).exists() and mark.exists() and mark.read_text() == stamp:
+    if is_set_up(extra):
         return
+    program_stands = is_set_up("")
     print("goodflight: setting up .venv (once; needs the network)", file=sys.stderr, flush=True)
     install(VENV, LISTED[extra], f".[{extra}]" if extra else ".")
     own = ["install", "--quiet", "--no-index", "--no-deps", "--no-build-isolation", "-e", "."]
-    if run([python_in(VENV), "-m", "pip", *own]) != 0:
+    if not program_stands and run([python_in(VENV), "-m", "pip", *own]) != 0:
         sys.exit("goodflight: pip could not install this folder; its message stands above.")
-    mark.write_text(stamp)
+    mark_of(extra).write_text(stamp_of(extra))
 
 
 def test(words: Sequence[str]) -> int:
@@ -79,16 +95,24 @@ def test(words: Sequence[str]) -> int:
     checks = (
         ["ruff", "check", "."],
         ["ruff", "format", "--check", "."],
-        ["mypy"],
         # one more than the cores: a test of the page waits for its browser half of the time
         ["pytest", "-n", "3", "--durations", "25", *words],
     )
+    types = ["mypy"]  # beside the others, one core for half a minute; told at the end
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # workers and their servers share cores
     os.environ.pop("PYTHONDONTWRITEBYTECODE", None)  # many processes: each would compile all anew
-    codes = []
-    for check in checks:
-        print("==>", " ".join(check), flush=True)
-        codes.append(run([python_in(VENV), "-m", *check]))
+    python, codes = str(python_in(VENV)), []
+    with (
+        tempfile.TemporaryFile() as told,
+        subprocess.Popen([python, "-m", *types], cwd=HOME, stdout=told, stderr=told) as beside,
+    ):
+        for check in checks:
+            print("==>", " ".join(check), flush=True)
+            codes.append(run([python, "-m", *check]))
+        codes.append(beside.wait())
+        told.seek(0)
+        print("==>", *types)
+        print(told.read().decode(errors="replace"), end="", flush=True)
     return next((code for code in codes if code), 0)
 
 

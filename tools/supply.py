@@ -14,6 +14,7 @@ import subprocess
 import sys
 import tomllib
 from collections.abc import Callable, Sequence
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -86,13 +87,19 @@ def audit() -> int:
     return FOUND if found else NOT_DONE if silent else 0
 
 
+@cache
+def program() -> Path:
+    """The Python of the environment that holds the program's packages, made once a run."""
+    start.install(PROGRAM, start.LISTED[""])
+    return start.python_in(PROGRAM)
+
+
 def licences() -> int:
     """Every package that runs, with its licence."""
-    start.install(PROGRAM, start.LISTED[""])
     done = tool(
         "-m",
         "piplicenses",
-        f"--python={start.python_in(PROGRAM)}",
+        f"--python={program()}",
         "--from=mixed",
         "--order=license",
         "--allow-only",
@@ -133,7 +140,6 @@ def carried() -> list[dict[str, Any]]:
 
 def bill() -> int:
     """The bill of materials: Python packages by the tool, then the files carried here."""
-    start.install(PROGRAM, start.LISTED[""])
     BILL.parent.mkdir(exist_ok=True)
     done = tool(
         "-m",
@@ -148,7 +154,7 @@ def bill() -> int:
         "--output-reproducible",
         "-o",
         BILL,
-        start.python_in(PROGRAM),
+        program(),
     )
     if done.returncode == 0:
         content = json.loads(BILL.read_text("utf-8"))
