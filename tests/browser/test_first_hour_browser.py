@@ -22,6 +22,7 @@ KNOWN = {
     "rules": "night, visibility, notice, airspace, permission, responsible, fire, airport",
     "cloud_cover": "0.4", "motor_charge": "1 g", "motor_lifts": "4 kg", "pull": "60 N measured",
     "anchors": "1500 N", "bulkhead": "1500 N", "nose_joint": "700 N", "retention_holds": "600 N",
+    "nose_mass": "250 g",
     "shield": "wadding", "line_strength": "450 N", "cord_width": "14 mm",
     "guide_strength": "300 N", "battery": "none", "pad_wait": "30 min", "fin_limit": "1 deg",
 }  # fmt: skip

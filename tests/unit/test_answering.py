@@ -8,7 +8,7 @@ import pytest
 
 import goodflight.studies.rows
 from goodflight import load
-from goodflight.project import ProjectErrors, SaveRefused, write_project
+from goodflight.project import ProjectErrors, SaveRefused, write_files, write_project
 from goodflight.project.answering import answer, home_of
 from goodflight.project.faults import Fault
 from goodflight.project.newcomer import project_files
@@ -19,6 +19,7 @@ from goodflight.quantity import QuantityError
 from goodflight.studies.asking import asked, entry, together
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.evaluate import Evaluated, evaluate
+from goodflight.studies.questions.scale import entered
 from goodflight.studies.results import Entry
 from goodflight.studies.sampling.flights import fly_trials
 from sample_case import KNOWN_ANSWERS, MOTOR_TOLD
@@ -77,7 +78,9 @@ def test_every_row_that_is_not_known_asks_for_what_it_waits_for(tmp_path: Path) 
         assert row.asks, row.limit.key
         for each in row.asks:
             assert each.label and each.file and each.place and each.how, (row.limit.key, each)
-            assert (each.kind in ("choice", "names", "part")) == bool(each.choices), each
+            assert (each.kind in ("choice", "names", "part", "weighing")) == bool(each.choices), (
+                each
+            )
             assert each.kind != "figure" or each.dimension, each
 
 
@@ -103,6 +106,8 @@ def test_a_new_project_is_answered_to_the_end(tmp_path: Path) -> None:
         PLAN + "day.cloud_cover",  # asked once the code set is named
     }
     answer(load(folder), ANSWERS)
+    told = load(folder)
+    write_files(told, entered(told, None, ["nose"], {"mass": "210 g"}))
     left = {f"{e.file}:{e.place}" for row in unknown(folder) for e in row.asks}
     rules = {PLAN + f"confirmed[{key}]": "confirmed" for key in CONFIRM.split()}
     assert left == {*rules, FIELD + "airport"} and "spectators" not in str(left)
@@ -238,6 +243,18 @@ def test_after_the_form_at_most_eleven_rows_are_not_known(tmp_path: Path) -> Non
         "recording", "electronics_vents",  # of the device whose battery is told
     }  # fmt: skip
     assert all(row.asks for row in left)
+
+
+def test_what_the_nose_weighs_alone_comes_out_of_the_whole() -> None:
+    """1400 g less 240 g of gear by the form, less 180 g: 980 g; more than 1160 g is refused."""
+    rocket = project_files({"nose_mass": "180 g ± 2 g measured"})["rocket.toml"]
+    nose = rocket.partition('name = "nose"')[2].partition("[[part]]")[0]
+    assert 'mass = "180 g ± 2 g measured"' in nose and "within the whole" not in nose
+    assert 'mass = "980 g"' in rocket.partition('role = "whole"')[2]
+    for wrong, told in (("1200 g", "part of the whole"), ("0 g", "more than 0")):
+        with pytest.raises(AnswersError, match=told) as refused:
+            project_files({"nose_mass": wrong})
+        assert refused.value.question == "nose_mass"
 
 
 def test_what_stays_empty_is_not_assumed(tmp_path: Path) -> None:

@@ -8,6 +8,7 @@ import pytest
 
 from goodflight import load
 from goodflight.project import remove_part, write_project
+from goodflight.project.answering import answer
 from goodflight.project.newcomer import project_files
 from page_client import Page
 from sample_case import MOTOR_TOLD
@@ -106,3 +107,26 @@ def test_a_part_to_add_leads_to_its_form(page: Page) -> None:
     row = boxes(page.get("/ledger").raw, "thrust_ring")
     link = re.search(r'href="(/drawing[^"]*)"', row)
     assert link and 'name="kind" value="ring"' in page.get(link[1].replace("&amp;", "&")).raw
+
+
+def test_a_nose_within_the_whole_is_weighed_in_its_box(page: Page) -> None:
+    """As `weigh` does: 210 g come out of the whole, 1160 g by the form; no mass beside it."""
+    box = "weighings.toml:weighing[nose].mass"
+    ready = {
+        "rocket.toml:separation.fixed_joint": "700 N",
+        "rocket.toml:separation.pull": "40 N",
+        "rocket.toml:separation.bulkhead": "900 N",
+        "motors/H-told.toml:charge": "1 g",
+    }
+    answer(load(page.folder), ready)
+    assert 'placeholder="like ' in boxes(page.get("/ledger").raw, "charge_strong")
+    refused = send(page, "charge_strong", {box: "1500 g"})
+    assert refused.status_code == 422 and "lighter than whole rocket" in refused.text
+    unread = send(page, "charge_strong", {box: "heavy"})
+    assert unread.status_code == 422 and 'aria-invalid="true"' in unread.text
+    assert send(page, "charge_strong", {box: "210 g"}).status_code == 303
+    rocket = page.text("rocket.toml")
+    assert 'mass = "210 g guess"' in rocket and 'mass = "950 g"' in rocket
+    assert 'what = ["nose"]' in page.text("weighings.toml")
+    assert 'id="row-charge_strong"' in page.get("/ledger").raw
+    assert not re.search('class="row unknown" id="row-charge_strong"', page.get("/ledger").raw)

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final
 
 from starlette.requests import Request
@@ -13,7 +13,9 @@ from goodflight.page import forms, room
 from goodflight.page.ledger_page import show
 from goodflight.page.view import address, plan_of, settings_of
 from goodflight.project import Fault, ProjectErrors
-from goodflight.project.answering import Typed, answer, home_of
+from goodflight.project.answering import Typed, home_of
+from goodflight.studies.questions.answered import answered
+from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.results import Entry
 
 BOX: Final = "a:"  # before the home of an entry, as the name of its box
@@ -78,9 +80,14 @@ async def save(request: Request) -> Response:
         return await show(request, 422, Answered(key, {}, words="Nothing was entered."))
     words = f"entered: {', '.join(each.label for each in asks if home(each) in typed)}"
     try:
-        state.store.change(words[:200], form.get("hash", [""])[0], lambda p: answer(p, typed))
+        state.store.change(
+            words[:200], form.get("hash", [""])[0], lambda p: answered(p, plan, asks, typed)
+        )
     except ProjectErrors as errors:
         return await show(request, 422, _refused(key, asks, typed, errors.faults))
+    except StudyRefused as refusal:
+        told = replace(_refused(key, asks, typed, ()), words=f"Nothing was written. {refusal}")
+        return await show(request, 422, told)
     return RedirectResponse(address("/ledger", plan, settings) + f"#row-{key}", 303)
 
 

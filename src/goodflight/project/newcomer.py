@@ -24,7 +24,7 @@ from goodflight.project.newcomer_assumed import ABOUT, ASSUMED
 from goodflight.project.newcomer_derived import derived, rings
 from goodflight.project.newcomer_fit import AnswersError, check_fit
 from goodflight.project.newcomer_follow import offered, shown_in
-from goodflight.project.newcomer_known import with_known
+from goodflight.project.newcomer_known import with_known, with_nose
 from goodflight.project.newcomer_texts import NO_MOTOR, PLANS, ROCKET, SITE
 from goodflight.project.reading import read_project
 from goodflight.project.sheets import nearest, one_of
@@ -277,7 +277,7 @@ def project_files(
         **motor,
     }
     _check_motor({**beside, **files}, stem)
-    return with_known(files, answers, stem, ASSUMED)
+    return with_nose(with_known(files, answers, stem, ASSUMED), answers)
 
 
 def _check_motor(files: Mapping[str, str], stem: str) -> None:

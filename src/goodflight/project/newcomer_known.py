@@ -14,6 +14,7 @@ from goodflight.project.codes import CONFIRM_KEYS, packaged_codes
 from goodflight.project.faults import ProjectErrors
 from goodflight.project.newcomer_fit import AnswersError
 from goodflight.project.outline_typed import WANTED, corners_of
+from goodflight.project.part_apart import HeavierThanWholeError, taken_out
 from goodflight.project.rails import RailKind
 from goodflight.project.reading import read_project
 from goodflight.quantity import QuantityError, Units, parse
@@ -46,6 +47,7 @@ class Known:
         return (units == "imperial" and self.imperial) or self.default
 
 
+NOSE_MASS: Final = "nose_mass"
 _RAILS: Final = tuple((each, each) for each in get_args(RailKind))
 KNOWN: Final = (
     Known("code", "Safety code of the field", "choice", "ask whoever runs the launch",
@@ -81,6 +83,8 @@ KNOWN: Final = (
           (ROCKET + "separation.bulkhead",)),
     Known("nose_joint", "Pull the nose's joint holds", "force", "bucket of water",
           (ROCKET + "separation.fixed_joint",)),
+    Known(NOSE_MASS, "What the nose weighs alone", "mass",
+          "on a scale, with all that is fixed in it; it comes out of the whole"),
     Known("retention", "What keeps the motor in", "choice", "at its tail",
           (ROCKET + "retention.kind",),
           choices=(("cap", "a cap or ring, screwed on"), ("clips", "clips"),
@@ -185,6 +189,30 @@ def with_known(
             }
         ) from None
     return found
+
+
+def with_nose(files: Mapping[str, str], answers: Mapping[str, str]) -> dict[str, str]:
+    """Return the files with what the nose weighs alone taken out of the whole.
+
+    Parameters
+    ----------
+    files : mapping - texts of a new project by path. [-]
+    answers : mapping - answer texts by question id. [-]
+
+    Raises
+    ------
+    AnswersError - it is heavier than the whole, or weighs nothing.
+    """
+    said = answers.get(NOSE_MASS, "").strip()
+    if not said:
+        return dict(files)
+    mass = parse(said, "mass")
+    if mass.value <= 0.0:
+        raise AnswersError({NOSE_MASS: "wanted: more than 0"})
+    try:
+        return {**files, **taken_out(read_project(files), None, "nose", mass)}
+    except HeavierThanWholeError as error:
+        raise AnswersError({NOSE_MASS: f"{error.words}; wanted: a part of the whole"}) from None
 
 
 def _typed(question: Known, answer: str) -> Iterator[tuple[str, str]]:

@@ -10,6 +10,7 @@ from goodflight.project.building import body_stations
 from goodflight.project.lines import Path
 from goodflight.project.materials import library
 from goodflight.project.parts import OUTER, PART_TABLES, kind_of
+from goodflight.project.parts.added_mass import AddedMassTable
 from goodflight.project.parts.table import NEAR_M, OVERHANG_M, PartKind, Placed, mm, quoted
 from goodflight.project.sheets import Sheet, nearest, one_of
 from goodflight.project.values import Values
@@ -137,8 +138,18 @@ def _one_mount(sheet: Sheet, parts: list[Placed]) -> None:
         sheet.add((*part.path, "kind"), found, not_computed.ONE_MOTOR, advice)
 
 
+def _one_whole(sheet: Sheet, parts: list[Placed]) -> None:
+    """What parts of 0 g weigh together is known once."""
+    wholes = [p for p in parts if isinstance(p.table, AddedMassTable) and p.table.whole]
+    for part in wholes[1:]:
+        found = f'role "whole" of "{part.table.name}", beside "{wholes[0].table.name}"'
+        advice = "take it out, or give it the role other"
+        sheet.add((*part.path, "role"), found, "one whole", advice)
+
+
 def _places(sheet: Sheet, parts: list[Placed]) -> None:
     _one_mount(sheet, parts)
+    _one_whole(sheet, parts)
     tables = [part.table for part in parts]
     stations = body_stations(tables, Values())
     ends = [stations[t.name] + t.length.value for t in tables if t.name in stations]

@@ -12,7 +12,7 @@ from goodflight.studies.results import Entry
 from goodflight.studies.sampling.quantity import Missing
 
 Choices = Iterable[tuple[str, str]]
-ROCKET, BUILD = "rocket.toml", "build.toml"
+ROCKET, BUILD, WEIGHINGS = "rocket.toml", "build.toml", "weighings.toml"
 
 
 def entry(
@@ -74,6 +74,13 @@ def to_add(kind: str, label: str, how: str) -> Entry:
         kind="part",
         choices=((kind, label),),
     )
+
+
+def weighed_alone(name: str, how: str) -> Entry:
+    """A part to weigh by itself, entered as a weighing: out of a whole that holds its mass."""
+    home = f"{WEIGHINGS}:weighing[{name}].mass"
+    told = entry(home, f"mass of {name}, weighed alone", how, "mass", "kitchen scale", 5.0)
+    return replace(told, kind="weighing", choices=((name, name),))
 
 
 def outline(case: Case, role: str, label: str, how: str) -> Entry:

@@ -13,7 +13,7 @@ State = Literal["ok", "marginal", "fails", "unknown"]
 Phase = Literal["pad", "boost", "coast", "deployment", "descent", "code", "workmanship"]
 RowKind = Literal["failure", "rule", "statement"]
 Cost = Literal["free", "minutes", "evening", "purchase", "another_day"]
-EntryKind = Literal["figure", "choice", "words", "names", "part", "outline"]
+EntryKind = Literal["figure", "choice", "words", "names", "part", "outline", "weighing"]
 
 
 @dataclass(frozen=True)
@@ -43,7 +43,8 @@ class Entry:
 
     place : `device[+].name` stands in a new table of that list, `[+2]` in a second one;
     `plan[x].confirmed[fire]` puts the word into that list, or into `denied`. kind : names of parts
-    in a list; a part to add by its own form; corners of an outline on the field.
+    in a list; a part to add by its own form; corners of an outline on the field; what a part reads
+    alone on the scale.
     """
 
     key: Annotated[str, "name of the figure"]
@@ -56,7 +57,7 @@ class Entry:
     minutes: Annotated[
         float | None, "work it takes [min]; null = cannot be measured, or nothing is"
     ]
-    kind: Annotated[EntryKind, "figure, choice, words, names, part or outline"] = "figure"
+    kind: Annotated[EntryKind, "figure, choice, words, names, part, outline or weighing"] = "figure"
     choices: Annotated[
         tuple[tuple[str, str], ...], "pairs of what is written and what it means"
     ] = ()

@@ -30,16 +30,23 @@ def reason(item: Input) -> str:
 
 def with_homes(advice: str, asks: Sequence[Entry]) -> str:
     """What to do, and where that is written: the page has a box instead."""
-    written = [f"{each.place} in {each.file}" for each in asks if each.kind != "part"]
+    written = [_home(each) for each in asks if each.kind != "part"]
     if not written:
         return advice
     more = f" and {len(written) - 1} more, see --why" if len(written) > 1 else ""
     return f"{advice} ({written[0]}{more})"
 
 
+def _home(entry: Entry) -> str:
+    """Where an entry is written, or the command that enters it."""
+    if entry.kind == "weighing":
+        return f'goodflight weigh DIR --what "{entry.choices[0][0]}" --mass MASS'
+    return f"{entry.place} in {entry.file}"
+
+
 def asked(entry: Entry) -> str:
     """Something to enter: where it goes, what may stand there, how it is measured."""
-    home = f"{entry.label}: {entry.place} in {entry.file}"
+    home = f"{entry.label}: {_home(entry)}"
     if entry.kind == "choice":
         home += f" = {' | '.join(text for text, _ in entry.choices[:CHOICES])}"
     if entry.kind == "part":

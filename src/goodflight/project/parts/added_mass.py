@@ -7,7 +7,8 @@ from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.part import Part
 from goodflight.physics.vehicle.parts import AddedRole
 from goodflight.project.fields import LengthOrZero, Mass, Station
-from goodflight.project.parts.table import OVERHANG_M, Making, PartKind, PartTable
+from goodflight.project.parts.table import OVERHANG_M, Making, PartKind, PartTable, Placed
+from goodflight.project.sheets import Sheet
 
 
 class AddedMassTable(PartTable):
@@ -15,7 +16,8 @@ class AddedMassTable(PartTable):
 
     words: ClassVar = {
         "role": "what it is, for the drawings, the lists and the order of assembly; "
-        "wrap lies round the canopy, whole holds the mass of every part that is given 0 g",
+        "wrap lies round the canopy, whole holds the mass of every part given 0 g and needs "
+        "its balance",
         "radius": "radius of what is added",
     }
 
@@ -26,11 +28,26 @@ class AddedMassTable(PartTable):
     length: LengthOrZero | None = None
     radius: LengthOrZero | None = None
 
+    @property
+    def whole(self) -> bool:
+        """Whether it holds the mass of every part that is given 0 g."""
+        return self.role == "whole"
+
 
 def whole_entry(parts: Iterable[PartTable]) -> AddedMassTable | None:
     """The entry that holds the mass of every part that is given 0 g; None where there is none."""
-    added = (part for part in parts if isinstance(part, AddedMassTable))
-    return next((part for part in added if part.role == "whole"), None)
+    return next((part for part in parts if isinstance(part, AddedMassTable) and part.whole), None)
+
+
+def _check(sheet: Sheet, part: Placed) -> None:
+    """A whole lies on both sides of a separation as its balance point says: it must be told."""
+    if part.table.whole and part.table.balance is None:
+        wanted = "where it balances from the nose tip, without canopy and cord, like 900 mm"
+        advice = (
+            "balance the rocket on an edge and write balance; or give each part its own mass and "
+            "take this one out"
+        )
+        sheet.add((*part.path, "balance"), 'role "whole" without a balance', wanted, advice)
 
 
 def _build(m: Making) -> Part:
@@ -42,6 +59,7 @@ KIND = PartKind(
     "carried",
     4,
     _build,
+    check=_check,
     still=(),
     overhang_m=OVERHANG_M,
 )

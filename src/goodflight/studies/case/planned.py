@@ -19,7 +19,16 @@ from goodflight.physics.flight.launch import Launch
 from goodflight.physics.motor.model import Motor
 from goodflight.physics.vehicle import MassItem
 from goodflight.physics.vehicle.part import Part
-from goodflight.physics.vehicle.parts import Bay, Buttons, Canopy, Cord, Fins, MotorTube, Rocket
+from goodflight.physics.vehicle.parts import (
+    AddedMass,
+    Bay,
+    Buttons,
+    Canopy,
+    Cord,
+    Fins,
+    MotorTube,
+    Rocket,
+)
 from goodflight.physics.vehicle.separation import Separation
 from goodflight.project.flight_files import FieldSays, PlanSays
 from goodflight.project.uncertain import Uncertain
@@ -194,6 +203,12 @@ def one_part(rocket: Rocket, kind: type[P]) -> P | None:
 def fins_of(rocket: Rocket) -> Fins | None:
     """The (first) fin set."""
     return one_part(rocket, Fins)
+
+
+def whole_of(rocket: Rocket) -> AddedMass | None:
+    """What holds the mass of every part that is given 0 g; None where each has its own."""
+    added = (part for part in rocket.parts if isinstance(part, AddedMass))
+    return next((part for part in added if part.role == "whole"), None)
 
 
 def bay_of(case: Case, canopy: Canopy | None) -> Bay | None:

@@ -1,7 +1,7 @@
 """A part weighed alone whose mass an entry for the whole rocket holds: taken out of that entry.
 
 The first form knows one mass for everything but canopy and cord. Once a part is on the scale, its
-mass moves from that entry to the part; mass and balance of all together stay as they were.
+mass moves from that entry to the part, and the weighing says how well it is known.
 Left out: several such parts on the scale at once, of which nobody knows what each weighs.
 """
 
@@ -9,15 +9,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
-from goodflight.physics.vehicle.mass import part_item
 from goodflight.project import Project
 from goodflight.project.bench_files import WHOLE
-from goodflight.project.editing import changed_texts, without_comment
+from goodflight.project.part_apart import ROCKET, HeavierThanWholeError
+from goodflight.project.part_apart import taken_out as apart
 from goodflight.project.parts.added_mass import whole_entry
-from goodflight.quantity import QuantityError, brief, parse, write
+from goodflight.quantity import Quantity, QuantityError, parse
 from goodflight.studies.refusal import refused_at
-
-ROCKET: Final = "rocket.toml"
 
 
 def taken_out(
@@ -45,57 +43,33 @@ def taken_out(
         none
     """
     whole = whole_entry(project.parts)
-    named = [each for each in project.parts if [each.name] == list(what) and what != [WHOLE]]
-    if whole is None or not named or "motor" in entries:
+    if whole is None or len(what) != 1 or list(what) == [WHOLE] or "motor" in entries:
         return {}
-    part = named[0]
     mass, balance = (_read(entries.get(key), kind) for key, kind in _READ)
-    if part.mass is None or part.mass.value != 0.0 or not mass:
+    if mass is None or not mass.value:
         return {}
-    by_name = {each.name: each for each in project.rocket(plan=plan).parts}
-    held = part_item(by_name[whole.name])
-    taken = part_item(replace(by_name[part.name], mass_kg=mass))
-    if held is None or taken is None:
-        return {}
-    units = project.head.units
-    long, heavy = ("in", "oz") if units == "imperial" else ("mm", "g")
-
-    def told(mass_kg: float) -> str:
-        return brief(mass_kg, "mass", units)
-
-    left = held.mass_kg - mass
-    if left <= 0.0:
+    own = replace(mass, sigma=None, known="guess", stated=True)  # the weighing says how well
+    try:
+        return apart(project, plan, what[0], own, balance)
+    except HeavierThanWholeError as error:
         raise refused_at(
             project,
             f"{ROCKET}:part[{whole.name}].mass",
-            f"{told(mass)} of {part.name}, {told(held.mass_kg)} of {whole.name}",
+            error.words,
             f"a part lighter than {whole.name}, which holds it",
             f"weigh the rocket as a whole first, and give {whole.name} what it reads less canopy "
             "and cord",
-        )
-    at = taken.station_m if balance is None else balance
-    rest = (held.mass_kg * held.station_m - mass * at) / left
-    known = whole.mass.known if whole.mass.stated else ""
-    own = f"{ROCKET}:part[{part.name}].mass"
-    changes = [
-        (own, write(mass, "mass", heavy, known="guess")),
-        (f"{ROCKET}:part[{whole.name}].mass", write(left, "mass", heavy, whole.mass.sigma, known)),
-        (f"{ROCKET}:part[{whole.name}].balance", write(rest, "length", long, digits=4)),
-    ]
-    if balance is not None:
-        changes.append((f"{ROCKET}:part[{part.name}].balance", write(balance, "length", long)))
-    texts = changed_texts(project, changes)
-    return {**texts, ROCKET: without_comment(texts[ROCKET], own)}
+        ) from None
 
 
 _READ: Final = (("mass", "mass"), ("balance", "length"))
 
 
-def _read(text: str | Sequence[str] | None, kind: str) -> float | None:
+def _read(text: str | Sequence[str] | None, kind: str) -> Quantity | None:
     """What a text of an entry says; None where it says nothing that can be read: told elsewhere."""
     if not isinstance(text, str):
         return None
     try:
-        return parse(text, kind).value
+        return parse(text, kind)
     except QuantityError:
         return None

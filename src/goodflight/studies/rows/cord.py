@@ -17,7 +17,7 @@ from goodflight.studies.asking import asked, choice, entry, to_add, together
 from goodflight.studies.case.planned import cord_of
 from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
-from goodflight.studies.rows.nose_joint import gas_on_nose, nose_stays
+from goodflight.studies.rows.nose_joint import gas_on_nose, no_nose_mass, nose_stays
 from goodflight.studies.rows.packed import stack_m
 from goodflight.studies.rows.parting import GAS_NEEDS, HOLD_NEEDS, Parting, gas_of, parting_of
 from goodflight.studies.rows.separation import sections
@@ -88,10 +88,14 @@ def _nose_jerked(view: View) -> Evaluation | Missing:
     rocket, found = view.case.rocket, parting_of(view)
     if rocket.separation_station_m is not None and not nose_stays(rocket):
         return not_here(view, "no joint ahead of the separation must stay")
+    unweighed = no_nose_mass(rocket)
     if isinstance(found, Missing):
-        return together(found, view.stated(separation.fixed_joint)) or found
+        return together(found, view.stated(separation.fixed_joint), unweighed) or found
     if _hangs_by_nose(view):
         return not_here(view, "the cord hangs from the nose and presses its joint shut")
+    lacks = together(view.stated(separation.fixed_joint), unweighed)
+    if lacks is not None:
+        return lacks
     parts = sections(view)
     pull = jerk_share_n(found.get("fore_n"), parts.tip_kg, parts.nose_kg)
     return Evaluation(pull, view.of(separation.fixed_joint), found.opened)
@@ -189,6 +193,7 @@ _PART = (
     recovery.edge_friction,
     motor.delay,
     airframe.mass,
+    *airframe.LIES,
 )
 _MOTION = (
     "motion of nose and pack as points and of the booster as a body that turns, along and across "

@@ -1,7 +1,9 @@
-"""The joint of the nose: whether it is the one that must stay, and whether the gas stands on it."""
+"""The joint of the nose: whether it must stay, whether the gas stands on it, what pulls on it."""
 
 from goodflight.physics.vehicle.parts import Bay, Bulkhead, Coupler, Nose, Rocket
-from goodflight.studies.case.planned import one_part
+from goodflight.studies.asking import asked, entry, weighed_alone
+from goodflight.studies.case.planned import one_part, whole_of
+from goodflight.studies.sampling.quantity import Missing
 
 SAME_PLACE_M = 0.005  # stations of one joint
 
@@ -28,3 +30,18 @@ def gas_on_nose(rocket: Rocket, bay: Bay) -> bool:
         or (isinstance(part, Coupler) and part.bulkheads)
     )
     return not any(station < bay.station_m + SAME_PLACE_M for station in closes)
+
+
+def no_nose_mass(rocket: Rocket) -> Missing | None:
+    """What is missing where nobody says what the nose weighs: it is given 0 g."""
+    nose = one_part(rocket, Nose)
+    if nose is None or nose.mass_kg != 0.0:
+        return None
+    if whole_of(rocket) is not None:
+        how = "lay it alone on the scale; its mass comes out of the whole"
+        return asked(
+            f"weigh {nose.name} alone: {how.partition('; ')[2]}", weighed_alone(nose.name, how)
+        )
+    home, label = f"rocket.toml:part[{nose.name}].mass", f"mass of {nose.name}"
+    box = entry(home, label, "weigh it", "mass", "kitchen scale", 5.0)
+    return asked(f"weigh {nose.name} and give its mass", box)

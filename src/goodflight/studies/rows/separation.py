@@ -27,7 +27,7 @@ from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.rows.air import density, pressure
 from goodflight.studies.rows.applies import not_here, point
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
-from goodflight.studies.rows.nose_joint import gas_on_nose, nose_stays
+from goodflight.studies.rows.nose_joint import gas_on_nose, no_nose_mass, nose_stays
 from goodflight.studies.rows.opening import FIRST, nearest_motor
 from goodflight.studies.rows.parting import GAS_NEEDS, HOLD_NEEDS, Gas, gas_of, hold_n, vent_area_m2
 from goodflight.studies.rows.separation_drag import coast_area_m2, drawn_share
@@ -68,7 +68,7 @@ def stands_charge(view: View) -> tuple[Evaluation, Evaluation | None] | Missing:
     if not (nose_stays(view.case.rocket) and gas_on_nose(view.case.rocket, gas.stack.bay)):
         return pushed, None
     held, joint = hold_n(view), view.stated(separation.fixed_joint)
-    lacks = together(held, joint)
+    lacks = together(held, joint, no_nose_mass(view.case.rocket))
     if lacks is not None:
         return lacks
     assert not isinstance(held, Missing) and not isinstance(joint, Missing)
@@ -272,7 +272,7 @@ ROWS = (
             "separates it"
         ),
         sources=("practice",),
-        needs=(airframe.mass, separation.handling, *HOLD_NEEDS),
+        needs=(airframe.mass, *airframe.LIES, separation.handling, *HOLD_NEEDS),
         constants={
             "jerk": Constant(JERK, "ratio", "guess"),
         },
@@ -291,7 +291,14 @@ ROWS = (
             "trapped air and hanging weight, most = push of the charge / {safe}, against 1"
         ),
         sources=("practice", "derived"),
-        needs=(*HOLD_NEEDS, *GAS_NEEDS, model.drag_share, airframe.mass, *airframe.DRAG),
+        needs=(
+            *HOLD_NEEDS,
+            *GAS_NEEDS,
+            model.drag_share,
+            airframe.mass,
+            *airframe.LIES,
+            *airframe.DRAG,
+        ),
         constants={
             "safe": Constant(SAFE, "ratio", "practice", note="charge at 1.5 to 2 times the hold"),
         },
@@ -310,7 +317,14 @@ ROWS = (
             "part, + push of air that lags in the bay, against what holds it together"
         ),
         sources=("derived",),
-        needs=(*HOLD_NEEDS, model.drag_share, *airframe.DRAG, airframe.mass, motor.impulse),
+        needs=(
+            *HOLD_NEEDS,
+            model.drag_share,
+            *airframe.DRAG,
+            airframe.mass,
+            *airframe.LIES,
+            motor.impulse,
+        ),
     ),
     LimitState(
         "trapped_air",
@@ -360,7 +374,14 @@ ROWS = (
             "on the nose, also P - tip / fore x (P - hold) against the joint that must stay"
         ),
         sources=(*_POWDER, "derived"),
-        needs=(*GAS_NEEDS, *HOLD_NEEDS, separation.bulkhead, separation.fixed_joint, airframe.mass),
+        needs=(
+            *GAS_NEEDS,
+            *HOLD_NEEDS,
+            separation.bulkhead,
+            separation.fixed_joint,
+            airframe.mass,
+            *airframe.LIES,
+        ),
         constants=_HEAT,
         look="bulkhead and coupler about the charge: leaks, cracks, soot behind them",
     ),

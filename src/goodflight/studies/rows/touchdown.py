@@ -41,18 +41,25 @@ from goodflight.studies.rows.model import (
 from goodflight.studies.rows.opening import NO_SEPARATION
 from goodflight.studies.rows.structure import NO_FINS, bond_moment_nm, dry_share, root_moment_nm
 from goodflight.studies.sampling import airframe, recovery, structure
+from goodflight.studies.sampling.sections import held
 
 NO_TUBE = asked("add the tube as a part", to_add("tube", "last tube", "length and diameters"))
 
 
-def aft_share(view: View) -> float:
+def aft_share(view: View) -> Array | float:
     """Share of the mass that comes down with the tail, the spent motor in it; all when in one."""
     case = view.case
     at, aft = case.rocket.separation_station_m, motor_aft_m(case.rocket)
     if at is None:
         return 1.0
-    motor = () if aft is None else (motor_case_item(case.motor, aft),)
-    return share_aft((*case.items, *motor), at)
+    items = (*case.items, *(() if aft is None else (motor_case_item(case.motor, aft),)))
+    lies = held(view.trials.drawn)
+    if lies is None:
+        return share_aft(items, at)
+    whole = next(item for item in items if item.name == lies.fore.name)
+    others = [item for item in items if item is not whole]
+    part = whole.mass_kg / sum(item.mass_kg for item in items)
+    return share_aft(others, at) * (1.0 - part) + (1.0 - lies.share) * part
 
 
 def _force_n(view: View, mass_kg: Array) -> Array:
@@ -198,6 +205,7 @@ ROWS = (
             structure.ground_gives,
             recovery.canopy_drag,
             airframe.mass,
+            *airframe.LIES,
             structure.fin_bending,
             structure.bond_work,
             structure.fillet_size,
@@ -227,6 +235,7 @@ ROWS = (
             structure.tube_damp,
             recovery.canopy_drag,
             airframe.mass,
+            *airframe.LIES,
             structure.touch_tilt,
         ),
         constants={
@@ -251,7 +260,13 @@ ROWS = (
         + ", m the part ahead of it, against pi d wall x crushing strength where the nose is "
         "{width} of its base wide; prints keep {layers} across their layers",
         sources=("derived",),
-        needs=(structure.ground_gives, structure.crush, recovery.canopy_drag, airframe.mass),
+        needs=(
+            structure.ground_gives,
+            structure.crush,
+            recovery.canopy_drag,
+            airframe.mass,
+            *airframe.LIES,
+        ),
         constants={
             **_GROUND,
             "width": Constant(NOSE_SHARE, "ratio", "guess"),

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from goodflight.physics.vehicle.parts import Fins
-from goodflight.studies.case.planned import Case, fins_of
+from goodflight.studies.case.planned import Case, fins_of, whole_of
 from goodflight.studies.sampling import model
 from goodflight.studies.sampling.quantity import (
     KNOWLEDGE,
@@ -85,6 +85,45 @@ balance = Family(
     group_as="mass:",
     measured_by=Measured("weigh it, and balance it on an edge", 5.0, "edge and ruler", 0.002),
 )
+
+
+def _in_one_mass(case: Case) -> bool:
+    return whole_of(case.rocket) is not None
+
+
+_PARTS_ALONE: Final = Measured(
+    "weigh the parts ahead of the separation one by one: each comes out of the whole",
+    15.0,
+    "kitchen scale",
+    0.02,
+)
+fore_lies = Quantity(
+    "fore_lies",
+    "where the mass ahead of the separation lies",
+    "ratio",
+    Normal(0.15),
+    nature=KNOWLEDGE,
+    because="guess",
+    reason="known as one mass for the whole: each side of the separation balances where its parts "
+    "do by shape and material, give or take a share of its length; of the twelve well-built "
+    "rockets and the demo the side ahead is off by 0.15 of it (ballast, bulkheads, bay)",
+    exists=_in_one_mass,
+    at="weighings.toml:weighing",
+    measured_by=_PARTS_ALONE,
+)
+aft_lies = Quantity(
+    "aft_lies",
+    "where the mass behind the separation lies",
+    "ratio",
+    Normal(0.05),
+    nature=KNOWLEDGE,
+    because="guess",
+    reason="as ahead of it; the side behind is off by 0.04 of its length in those rockets",
+    exists=_in_one_mass,
+    at="weighings.toml:weighing",
+    measured_by=_PARTS_ALONE,
+)
+LIES: Final = (fore_lies, aft_lies)  # how a mass known only as a whole lies in its sections
 inertia = Quantity(
     "pitch_inertia",
     "pitch inertia beside what the parts give",
