@@ -59,7 +59,8 @@ def aft_share(view: View) -> Array | float:
     whole = next(item for item in items if item.name == lies.fore.name)
     others = [item for item in items if item is not whole]
     part = whole.mass_kg / sum(item.mass_kg for item in items)
-    return share_aft(others, at) * (1.0 - part) + (1.0 - lies.share) * part
+    share: Array = share_aft(others, at) * (1.0 - part) + (1.0 - lies.share) * part
+    return share
 
 
 def _force_n(view: View, mass_kg: Array) -> Array:

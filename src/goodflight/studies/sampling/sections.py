@@ -87,7 +87,8 @@ def held(drawn: Drawn, main: bool = False) -> Held | None:
         sides.append(MassItem(whole.name, 1.0, middle, length**2 / 12.0, 0.0))
     share = share_ahead(drawn.of(airframe.balance, whole.name), *at)
     share *= any(ahead)
-    return Held(share if not all(ahead) else np.ones_like(share), *sides, *at)
+    share = share if not all(ahead) else np.ones_like(share)
+    return Held(share, fore=sides[0], aft=sides[1], fore_m=at[0], aft_m=at[1])
 
 
 def _stands_ahead(part: Part, joint_m: float, coupler_stays: bool) -> bool:
