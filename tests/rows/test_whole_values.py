@@ -75,9 +75,14 @@ def test_shapes_and_materials_say_where_a_side_balances() -> None:
     case = in_one()
     kraft = Material("kraft", 725.0, family="kraft")
     sleeve = Coupler(
-        "sleeve", 0.2, kraft, mass_kg=0.0, length_m=0.2, outer_diameter_m=0.076,
+        "sleeve",
+        0.2,
+        kraft,
+        mass_kg=0.0,
+        length_m=0.2,
+        outer_diameter_m=0.076,
         inner_diameter_m=0.072,
-    )  # fmt: skip
+    )
     case = replace(case, rocket=replace(case.rocket, parts=(*case.rocket.parts, sleeve)))
     assert sections(one_flight(case)).nose_kg == approx(1.3 * (0.70 - 0.55) / (0.70 - 0.30))
 

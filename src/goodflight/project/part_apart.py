@@ -82,4 +82,6 @@ def _as(written: Quantity, value: float, times: float = 1.0, digits: int = 6) ->
     """A figure in the unit of another and as that is known, its spread so many times as wide."""
     sigma = None if written.sigma is None else times * written.sigma
     known = written.known if written.stated else ""
-    return write(value, written.dimension, written.unit, sigma, known, digits)
+    return write(
+        value, written.dimension, unit=written.unit, sigma_si=sigma, known=known, digits=digits
+    )

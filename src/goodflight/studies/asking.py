@@ -79,7 +79,14 @@ def to_add(kind: str, label: str, how: str) -> Entry:
 def weighed_alone(name: str, how: str) -> Entry:
     """A part to weigh by itself, entered as a weighing: out of a whole that holds its mass."""
     home = f"{WEIGHINGS}:weighing[{name}].mass"
-    told = entry(home, f"mass of {name}, weighed alone", how, "mass", "kitchen scale", 5.0)
+    told = entry(
+        home,
+        f"mass of {name}, weighed alone",
+        how=how,
+        dimension="mass",
+        instrument="kitchen scale",
+        minutes=5.0,
+    )
     return replace(told, kind="weighing", choices=((name, name),))
 
 

@@ -192,8 +192,7 @@ _PART = (
     recovery.cord_damping,
     recovery.edge_friction,
     motor.delay,
-    airframe.mass,
-    *airframe.LIES,
+    *airframe.SECTIONS,
 )
 _MOTION = (
     "motion of nose and pack as points and of the booster as a body that turns, along and across "

@@ -43,5 +43,12 @@ def no_nose_mass(rocket: Rocket) -> Missing | None:
             f"weigh {nose.name} alone: {how.partition('; ')[2]}", weighed_alone(nose.name, how)
         )
     home, label = f"rocket.toml:part[{nose.name}].mass", f"mass of {nose.name}"
-    box = entry(home, label, "weigh it", "mass", "kitchen scale", 5.0)
+    box = entry(
+        home,
+        label,
+        how="weigh it",
+        dimension="mass",
+        instrument="kitchen scale",
+        minutes=5.0,
+    )
     return asked(f"weigh {nose.name} and give its mass", box)

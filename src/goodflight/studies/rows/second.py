@@ -268,7 +268,7 @@ ROWS = (
             "that air alone at its most, against pull and pins ({nylon} on the root)"
         ),
         sources=("derived", "usstd1976"),
-        needs=(*_HOLD, model.drag_share, *airframe.DRAG, airframe.mass, motor.impulse),
+        needs=(*_HOLD, model.drag_share, *airframe.DRAG, *airframe.SECTIONS, motor.impulse),
         constants={"nylon": Constant(NYLON_SHEAR_PA, "pressure", "sheet", note="data sheet, seen")},
     ),
     LimitState(
@@ -289,7 +289,7 @@ ROWS = (
             recovery.cord_give,
             recovery.cord_damping,
             separation.powder,
-            airframe.mass,
+            *airframe.SECTIONS,
             separation.powder_heat,
             separation.axis,
         ),

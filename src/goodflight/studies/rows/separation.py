@@ -93,9 +93,8 @@ def _strong(view: View) -> Evaluation | Missing:
 
 def sections(view: View, main: bool = False) -> Sections:
     """Masses of the sections; all zero where the rocket does not separate."""
-    none = np.zeros(view.count)
     found = view.trials.main_sections if main else view.trials.sections
-    return found or Sections(*6 * (none,))
+    return found or Sections(*6 * (np.zeros(view.count),))
 
 
 def no_retention(view: View) -> Missing:
@@ -256,6 +255,7 @@ def _outside(view: View) -> Evaluation | Missing:
 
 
 _POWDER = ("trade1980", "noble1880")
+_CHARGE = (*GAS_NEEDS, *HOLD_NEEDS)
 _HEAT = {
     "heat": Constant(HEAT_MIDDLE, "ratio", "guess", note="of the trade's gas work, 0.6 to 1.14"),
 }
@@ -272,7 +272,7 @@ ROWS = (
             "separates it"
         ),
         sources=("practice",),
-        needs=(airframe.mass, *airframe.LIES, separation.handling, *HOLD_NEEDS),
+        needs=(*airframe.SECTIONS, separation.handling, *HOLD_NEEDS),
         constants={
             "jerk": Constant(JERK, "ratio", "guess"),
         },
@@ -291,14 +291,7 @@ ROWS = (
             "trapped air and hanging weight, most = push of the charge / {safe}, against 1"
         ),
         sources=("practice", "derived"),
-        needs=(
-            *HOLD_NEEDS,
-            *GAS_NEEDS,
-            model.drag_share,
-            airframe.mass,
-            *airframe.LIES,
-            *airframe.DRAG,
-        ),
+        needs=(*HOLD_NEEDS, *GAS_NEEDS, model.drag_share, *airframe.SECTIONS, *airframe.DRAG),
         constants={
             "safe": Constant(SAFE, "ratio", "practice", note="charge at 1.5 to 2 times the hold"),
         },
@@ -317,14 +310,7 @@ ROWS = (
             "part, + push of air that lags in the bay, against what holds it together"
         ),
         sources=("derived",),
-        needs=(
-            *HOLD_NEEDS,
-            model.drag_share,
-            *airframe.DRAG,
-            airframe.mass,
-            *airframe.LIES,
-            motor.impulse,
-        ),
+        needs=(*HOLD_NEEDS, model.drag_share, *airframe.DRAG, *airframe.SECTIONS, motor.impulse),
     ),
     LimitState(
         "trapped_air",
@@ -354,7 +340,7 @@ ROWS = (
             "outside, against pull and pins ({nylon} on the root)"
         ),
         sources=(*_POWDER, "derived"),
-        needs=(*GAS_NEEDS, separation.gap, *HOLD_NEEDS),
+        needs=(*_CHARGE, separation.gap),
         constants={
             **_HEAT,
             "index": Constant(GAS_INDEX, "ratio", "memory", note="hot powder gas, 1.15 to 1.25"),
@@ -374,14 +360,7 @@ ROWS = (
             "on the nose, also P - tip / fore x (P - hold) against the joint that must stay"
         ),
         sources=(*_POWDER, "derived"),
-        needs=(
-            *GAS_NEEDS,
-            *HOLD_NEEDS,
-            separation.bulkhead,
-            separation.fixed_joint,
-            airframe.mass,
-            *airframe.LIES,
-        ),
+        needs=(*_CHARGE, separation.bulkhead, separation.fixed_joint, *airframe.SECTIONS),
         constants=_HEAT,
         look="bulkhead and coupler about the charge: leaks, cracks, soot behind them",
     ),

@@ -123,7 +123,7 @@ aft_lies = Quantity(
     at="weighings.toml:weighing",
     measured_by=_PARTS_ALONE,
 )
-LIES: Final = (fore_lies, aft_lies)  # how a mass known only as a whole lies in its sections
+SECTIONS: Final = (mass, fore_lies, aft_lies)  # what each side of a separation weighs
 inertia = Quantity(
     "pitch_inertia",
     "pitch inertia beside what the parts give",

@@ -10,7 +10,7 @@ from goodflight.physics.motor import motor_case_item
 from goodflight.physics.vehicle import MassItem, body_length_m, combine_trials
 from goodflight.physics.vehicle.mass import part_item
 from goodflight.physics.vehicle.part import Part
-from goodflight.physics.vehicle.parts import Coupler, Nose, Rocket
+from goodflight.physics.vehicle.parts import AddedMass, Coupler, Nose, Rocket
 from goodflight.physics.vehicle.sections import share_ahead
 from goodflight.studies.case.planned import (
     Case,
@@ -84,7 +84,9 @@ def held(drawn: Drawn, main: bool = False) -> Held | None:
         middle = 0.5 * (first + last) if middle is None else middle
         length = last - first
         at.append(np.clip(middle + length * drawn.of(lies), first, last))
-        sides.append(MassItem(whole.name, 1.0, middle, length**2 / 12.0, 0.0))
+        even = part_item(AddedMass(whole.name, first, mass_kg=1.0, length_m=length))
+        assert even is not None
+        sides.append(even)
     share = share_ahead(drawn.of(airframe.balance, whole.name), *at)
     share *= any(ahead)
     share = share if not all(ahead) else np.ones_like(share)
