@@ -1,5 +1,6 @@
 """What stands between the commands and the terminal: output, faults, unexpected errors, Ctrl-C."""
 
+import gc
 import json
 import os
 import shutil
@@ -18,12 +19,14 @@ import click
 from goodflight.cli import BAD_INPUT, DONE, INCOMPLETE, STOPPED, UNEXPECTED
 from goodflight.cli.stopping import end_on_interrupt
 from goodflight.quantity.refusal import Refused
+from goodflight.studies.processes import allow_copies
 
 if TYPE_CHECKING:
     from goodflight.outputs.text_page import Terminal
 
 WIDEST = 100  # longer lines are hard to read
 SWITCH_S: Final = 5e-4  # a thread back from compiled work waits no longer for another's Python
+GARBAGE: Final = (50_000, 20, 100)  # objects and rounds between looks for garbage: there is little
 FAULT: Final[dict[str, Any]] = {
     "file": "", "line": 0, "key": "", "found": "", "expected": "", "advice": "",
 }  # fmt: skip
@@ -48,8 +51,7 @@ def run(words: Sequence[str] | None = None) -> int:
     from goodflight.cli.app import app
 
     if words is None:  # a process of its own, not a test or a script that goes on
-        end_on_interrupt()
-        sys.setswitchinterval(SWITCH_S)
+        _in_own_process()
     arguments = list(sys.argv[1:] if words is None else words)
     try:
         code = app.main(args=arguments, prog_name="goodflight", standalone_mode=False)
@@ -73,6 +75,15 @@ def run(words: Sequence[str] | None = None) -> int:
         return DONE
     except Exception as error:
         return _known(error, "--json" in arguments)
+
+
+def _in_own_process() -> None:
+    """What a command may do with a process of its own: end at Ctrl-C, and be quick."""
+    end_on_interrupt()
+    sys.setswitchinterval(SWITCH_S)
+    gc.set_threshold(*GARBAGE)
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    allow_copies()
 
 
 def misused(error: click.ClickException) -> dict[str, Any]:

@@ -2,8 +2,8 @@
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
+from functools import partial
 from typing import Final
 
 import numpy as np
@@ -13,15 +13,20 @@ from goodflight.studies.judging.chance import FAILS_ABOVE, MARGINAL_ABOVE, state
 from goodflight.studies.judging.flown import Changed, Effect, Flown
 from goodflight.studies.judging.solving import Found, least_change
 from goodflight.studies.levers.whatif import Change
+from goodflight.studies.processes import side_by_side
 from goodflight.studies.results import Cost, Remedy, SideRow, State
 from goodflight.studies.rows import LIMIT_STATES
+from goodflight.studies.rows.parting import MOTIONS
+from goodflight.studies.rows.reach import FALLS
+from goodflight.studies.sampling.flights import FLIGHTS
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 Ladder = tuple[Change, ...]
 Progress = Callable[[str, float], None]
 
-AT_ONCE: Final = 3  # levers solved beside each other: two fly while one judges
+AT_ONCE: Final = 3  # levers solved in threads beside each other: two fly while one judges
+KEEPS: Final = (FLIGHTS, MOTIONS, FALLS)
 REFINED: Final = 300  # flights of each stratum for the changes that are worth most
 MAX_REFINED: Final = 4
 MAX_LISTED: Final = 5  # remedies a row shows
@@ -48,16 +53,20 @@ def effects_of(
     """The least change of every lever for every row above a limit that it may help."""
     needy, found = flown.needy(limit), dict[str, Effect]()
     wanted = [(ladder, rows) for ladder in ladders if (rows := _helped(flown, ladder, needy))]
-    pool = ThreadPoolExecutor(AT_ONCE)
-    try:
-        solved = [pool.submit(_solved, flown, ladder, rows) for ladder, rows in wanted]
-        for number, ((ladder, _), effects) in enumerate(zip(wanted, solved)):
-            if progress is not None:
-                progress(str(ladder[0].setting.title), number / len(wanted))
-            for effect in effects.result():
-                found.setdefault(effect.change.key, effect)
-    finally:
-        pool.shutdown(cancel_futures=True)
+
+    def told(number: int) -> None:
+        if progress is not None:
+            progress(str(wanted[number][0][0].setting.title), number / len(wanted))
+
+    solved = side_by_side(
+        [partial(_solved, flown, ladder, rows) for ladder, rows in wanted],
+        threads=AT_ONCE,
+        known=[flown.before, *(change for ladder, _ in wanted for change in ladder)],
+        keeps=KEEPS,
+        told=told,
+    )
+    for effect in (effect for effects in solved for effect in effects):
+        found.setdefault(effect.change.key, effect)
     return tuple(found.values())
 
 
@@ -80,14 +89,20 @@ def refined(
     best = sorted(effects, key=worth, reverse=True)[:MAX_REFINED]
     if not best or flown.sample.chosen.size == flown.view.count:
         return tuple(effects)
-    larger, again = Flown(flown.view, flown.whole, flown.seed, each), dict[str, Effect]()
-    for number, effect in enumerate(best):
+    larger = Flown(flown.view, flown.whole, flown.seed, each)
+
+    def told(number: int) -> None:
         if progress is not None:
-            progress(
-                f"once more on more flights: {effect.change.setting.title}", number / len(best)
-            )
-        found = larger.effect(effect.change, None, effect.for_rows)
-        again[effect.change.key] = replace(found, masks=effect.masks)
+            title = best[number].change.setting.title
+            progress(f"once more on more flights: {title}", number / len(best))
+
+    found = side_by_side(
+        [partial(larger.effect, effect.change, None, effect.for_rows) for effect in best],
+        known=[larger.before, *(effect.change for effect in best)],
+        keeps=KEEPS,
+        told=told,
+    )
+    again = {old.change.key: replace(new, masks=old.masks) for old, new in zip(best, found)}
     return tuple(again.get(effect.change.key, effect) for effect in effects)
 
 

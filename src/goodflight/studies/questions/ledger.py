@@ -2,8 +2,9 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from types import MappingProxyType
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,8 +34,9 @@ from goodflight.studies.judging.remedies import effects_of, refined, remedies_fo
 from goodflight.studies.judging.stands_out import enough_flights
 from goodflight.studies.judging.way import way_of
 from goodflight.studies.levers.whatif import Tried, tried
+from goodflight.studies.processes import side_by_side
 from goodflight.studies.refusal import StudyRefused
-from goodflight.studies.results import Driver, Ledger, NotHere, Row, Way
+from goodflight.studies.results import Driver, Knowledge, Ledger, NotHere, Row, Way
 from goodflight.studies.rows import View
 from goodflight.studies.sampling.flights import fly_trials
 from goodflight.studies.sampling.inputs import inputs_of
@@ -53,6 +55,7 @@ NOT_MODELLED: Final = (
     "joints that flex, a nose that swings back",
     "nylon cord that is stiffer in a jerk than slowly pulled",
 )
+BESIDE: Final = ("finding what drives each row", "moving the guesses over their ranges")
 DEFER: Final = "Chances are computed from this project's figures. " + WHO_DECIDES
 
 
@@ -127,9 +130,9 @@ def ledger_of(
     view = fly_trials(case, flights, seed, progress=_between(progress, 0.0, FLOWN_AT))
     _tell(progress, "judging every row", FLOWN_AT)
     evaluated = evaluate(view)
-    effects, way = _helped(trial, view, evaluated, seed, progress) if remedies else ((), None)
-    _tell(progress, "finding what drives each row", WAY_AT)
-    drivers = drivers_of(view, evaluated)
+    flown = Flown(view, evaluated, seed)
+    effects = _effects(trial, flown, progress) if remedies else ()
+    way, drivers, knowledge = _beside_rows(trial, flown, effects, remedies, progress)
     rows = tuple(
         ledger_row(view, row, drivers.get(row.limit.key, ()), effects)
         for row in evaluated
@@ -143,8 +146,6 @@ def ledger_of(
     if beside.next_checked:
         next_figures = check(view, evaluated, next_figures)
     plan = judged(rows, evaluated, flights)
-    _tell(progress, "moving the guesses over their ranges", WAY_AT)
-    knowledge = knowledge_of(view, evaluated)
     _tell(progress, "done", 1.0)
     return Ledger(
         rocket=case.rocket.name,
@@ -175,15 +176,36 @@ def ledger_of(
     )
 
 
-def _helped(
-    trial: Tried, view: View, rows: Sequence[Evaluated], seed: int, progress: Progress | None
-) -> tuple[tuple[Effect, ...], Way]:
-    """What every lever does by itself, and the way of several together."""
-    flown = Flown(view, rows, seed)
+def _effects(trial: Tried, flown: Flown, progress: Progress | None) -> tuple[Effect, ...]:
+    """What every lever does by itself."""
     effects = effects_of(flown, trial.ladders, _between(progress, FLOWN_AT, HELPED_AT))
-    effects = refined(flown, effects, progress=_between(progress, HELPED_AT, AGAIN_AT))
-    tell = _between(progress, AGAIN_AT, WAY_AT)
-    return effects, way_of(trial.planned, trial.settings, flown, effects, tell)
+    return refined(flown, effects, progress=_between(progress, HELPED_AT, AGAIN_AT))
+
+
+def _beside_rows(
+    trial: Tried,
+    flown: Flown,
+    effects: Sequence[Effect],
+    remedies: bool,
+    progress: Progress | None,
+) -> tuple[Way | None, dict[str, tuple[Driver, ...]], Knowledge | None]:
+    """The way of several levers together, what drives each row, and what rests on guesses."""
+
+    def way() -> Way | None:
+        tell = _between(progress, AGAIN_AT, WAY_AT)
+        return way_of(trial.planned, trial.settings, flown, effects, tell) if remedies else None
+
+    def told(number: int) -> None:
+        if number:
+            _tell(progress, BESIDE[number - 1], WAY_AT)
+
+    works: tuple[Callable[[], Any], ...] = (
+        way,
+        partial(drivers_of, flown.view, flown.whole),
+        partial(knowledge_of, flown.view, flown.whole),
+    )
+    found, drivers, knowledge = side_by_side(works, told=told)
+    return found, drivers, knowledge
 
 
 def drivers_of(view: View, rows: Sequence[Evaluated]) -> dict[str, tuple[Driver, ...]]:

@@ -25,6 +25,7 @@ class Remembered:
     def __init__(self) -> None:
         self._found: dict[bytes, Array] = {}
         self._gate = threading.Lock()
+        self._added = 0
 
     def of(
         self, rows: NDArray[Any], work: Callable[[NDArray[np.int64]], Array], besides: bytes = b""
@@ -52,11 +53,28 @@ class Remembered:
             worked = iter(work(new)) if new.size else iter(())
             out = np.array([next(worked) if found is None else found for found in known])
         with self._gate:
-            for place in new[-KEPT:]:
-                self._found[keys[place]] = out[place].copy()
-            for key in list(islice(self._found, max(0, len(self._found) - KEPT))):
-                del self._found[key]
+            self._keep({keys[place]: out[place].copy() for place in new[-KEPT:]})
         return out
+
+    def _keep(self, found: dict[bytes, Array]) -> None:
+        self._found |= found
+        self._added += len(found)
+        for key in list(islice(self._found, max(0, len(self._found) - KEPT))):
+            del self._found[key]
+
+    def mark(self) -> int:
+        """Where it stands."""
+        return self._added
+
+    def since(self, mark: int) -> dict[bytes, Array]:
+        """What came to it since then."""
+        with self._gate:
+            return dict(islice(reversed(self._found.items()), self._added - mark))
+
+    def take(self, found: dict[bytes, Array]) -> None:
+        """Take over what came to a copy of it in another process."""
+        with self._gate:
+            self._keep({key: each for key, each in found.items() if key not in self._found})
 
     def forget(self) -> None:
         """Forget all."""
