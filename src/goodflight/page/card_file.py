@@ -11,6 +11,7 @@ from typing import Any, Final
 from markupsafe import Markup
 
 from goodflight.outputs.field_card import words
+from goodflight.outputs.field_map.allowed_words import allowed_words
 from goodflight.outputs.words import CAUTION
 from goodflight.page.alone import stand_alone
 from goodflight.page.find_page import BUTTONS
@@ -44,6 +45,7 @@ def card_html(project: Project, card: FieldCard, units: str = "metric", day: str
             "wind_from": words.wind_words(card),
             "stands": words.stands_words(card),
             "rows": words.by_wind(card, units),
+            "allowed": allowed_words(card.allowed, units),
             "planned_wind": card.grid.winds_m_s.index(card.planned.wind_m_s),
             "data": Markup(_safe(data_of(card, units))),
             "standing": CAUTION,

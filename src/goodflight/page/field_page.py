@@ -10,6 +10,7 @@ from starlette.routing import Route
 
 from goodflight.outputs.field import day_words
 from goodflight.outputs.field_map import field_words
+from goodflight.outputs.field_map.allowed_words import AllowedWords, allowed_words
 from goodflight.outputs.field_map.svg import SHAPES, field_svg
 from goodflight.page import forms, room
 from goodflight.page.navigation import Page
@@ -27,6 +28,7 @@ from goodflight.project.day_forms import (
 from goodflight.project.day_typed import entries, typed_now
 from goodflight.project.parts import KINDS, kind_of
 from goodflight.quantity import Refused
+from goodflight.studies.field.allowed import allowed_of
 from goodflight.studies.field.asking import asked_of
 from goodflight.studies.field.checks import AGREE
 from goodflight.studies.field.day import DayBoard, day_of, ground_of
@@ -61,8 +63,11 @@ async def show(
     state = room.of(request)
     typed = _typed(request)
     found = await state.workers.in_thread(lambda: _answered(request, typed))
+    whole = template == "field.html"
+    allowed = await state.workers.in_thread(lambda: _allowed(request)) if whole else None
     project, plan = state.store.sound(), plan_of(request, state.store)
     more = {
+        "allowed": allowed,
         **found,
         "typed": {key: _text(value) for key, value in typed.items()},
         "said": day_words,
@@ -81,6 +86,17 @@ async def show(
     }
     status = 422 if found["wrong"] or sent else 200
     return page(request, state.store, "field", template, status, **more)
+
+
+def _allowed(request: Request) -> AllowedWords | None:
+    """The highest apogee in each wind, as planned; None where nothing can be flown."""
+    state, plan = room.of(request), plan_of(request, room.of(request).store)
+    try:
+        files, case = state.store.case_now(plan)
+        found = state.answers.of_project(files, "allowed", plan, lambda: allowed_of(case))
+    except Refused:
+        return None
+    return allowed_words(found, units_of(request))
 
 
 def _prepared(project: Project, sent: Mapping[str, Any]) -> dict[str, Any]:

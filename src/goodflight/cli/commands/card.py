@@ -85,6 +85,9 @@ QUESTION = Question(
     function="studies.field.card:card",
     record="outputs.record:record",
     result="studies.field.card:FieldCard",
-    also=(("The same on paper?", "card DIR --as a6"),),
+    also=(
+        ("The same on paper?", "card DIR --as a6"),
+        ("How high may it go in each wind to come down on the field?", "card DIR --json"),
+    ),
     run=run,
 )

@@ -10,6 +10,7 @@ from goodflight.outputs.bench.marks import mm, text
 from goodflight.outputs.bench.pdf import compiled
 from goodflight.outputs.bench.sheet_parts import PREAMBLE
 from goodflight.outputs.field_card import words
+from goodflight.outputs.field_map.allowed_words import allowed_words
 from goodflight.outputs.field_sheets.marked import marked
 from goodflight.outputs.words import CAUTION
 from goodflight.studies.field.card import FieldCard
@@ -52,6 +53,7 @@ def card_pdf(card: FieldCard, paper: str = "a6", units: str = "metric", day: str
             "#set table.cell(breakable: false)",  # a wind stays on one side
             *_front(card, units, size),
             _winds(card, units),
+            _allowed(card, units, size),
             *_cautions(card, size),
         ]
     )
@@ -92,6 +94,24 @@ def _winds(card: FieldCard, units: str) -> str:
             "table.header([*wind*], [*what fails least*], [*anything fails, mainly*]),",
             *cells,
             ")",
+        ]
+    )
+
+
+def _allowed(card: FieldCard, units: str, size: float) -> str:
+    """The highest apogee that the field allows, by wind."""
+    told = allowed_words(card.allowed, units)
+    notes = [f"#text(size: {0.85 * size}pt)[{marked(each)}]\n" for each in told.notes]
+    if not told.rows:
+        return "\n".join([f"*{marked(told.title)}*", *notes])
+    return "\n".join(
+        [
+            f"#v(1mm) *{marked(told.title)}*",
+            "#table(columns: (auto, 1.2fr, 1.2fr, 1fr), stroke: hair, inset: 1.1mm,",
+            f"table.header({', '.join(f'[*{marked(each)}*]' for each in told.head)}),",
+            *("".join(f"[{marked(each)}], " for each in row) for row in told.rows),
+            ")",
+            *notes,
         ]
     )
 

@@ -11,6 +11,7 @@ from goodflight.studies.bench.stamps import of_answer
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.cautions import cautions_of
+from goodflight.studies.field.allowed import AllowedApogees, allowed_of
 from goodflight.studies.field.card_limit import Edge, at_limit, refused_at, to_half_steps
 from goodflight.studies.field.checks import Check, checks_of, limits_of, signed_of
 from goodflight.studies.field.choices import TIE
@@ -68,6 +69,7 @@ class FieldCard:
     lists: Annotated[tuple[Checklist, ...], "what is read and ticked"]
     cautions: Annotated[tuple[str, ...], "always shown"]
     titles: Annotated[Mapping[str, str], "rows by key, in words"]
+    allowed: Annotated[AllowedApogees, "highest apogee that the field allows in each wind"]
     grid: Annotated[FieldGrid, "every wind, lean, delay and motor"]
 
 
@@ -148,6 +150,7 @@ def card(
         lists=checklists_of(case, (pull.min_n, pull.max_n), units),
         cautions=cautions_of(CAUTIONS),
         titles=_titles(grid),
+        allowed=allowed_of(case, grid.winds_m_s, seed=seed),
         grid=grid,
     )
 

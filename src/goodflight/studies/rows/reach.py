@@ -15,6 +15,7 @@ from goodflight.physics.sources import Constant
 from goodflight.physics.structure.landing import landing_energy_j
 from goodflight.quantity.said import Words, said
 from goodflight.studies.asking import asked, outline
+from goodflight.studies.case.planned import Case
 from goodflight.studies.rows.answers import people_away
 from goodflight.studies.rows.applies import point
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
@@ -37,8 +38,12 @@ def impact_of(view: View) -> Impact:
 
 
 def _impact(view: View) -> Impact:
-    case, outcome, parameter = view.case, view.outcome, view.parameter
-    start = [outcome(f"apogee_{name}") for name in _START]
+    return fallen_from(view, Start(*(view.outcome(f"apogee_{name}") for name in _START)))
+
+
+def fallen_from(view: View, start: Start) -> Impact:
+    """Where each flight comes down, and how fast, nose first from a given apogee."""
+    case, parameter = view.case, view.parameter
     wind = [
         parameter(name) for name in ("wind_m_s", "wind_from_rad", "wind_height_m", "wind_exponent")
     ]
@@ -70,25 +75,35 @@ def _impact(view: View) -> Impact:
     return Impact(*FALLS.of(rows, fall, np.float64(gravity).tobytes()).T)
 
 
+def people_gap_m(case: Case, found: Impact) -> Array | None:
+    """Distance of impacts from the nearest people or property [m]; None where it is not known."""
+    areas, alone = case.site.people_areas_m, case.field_says.people
+    if areas:
+        gaps = [signed_distance_m(found.east_m, found.north_m, ring) for _, ring in areas]
+        gap = np.min(gaps, axis=0)
+    elif alone is not None:  # a distance without a direction: it may be any
+        gap = alone.value - distance_m(found.east_m, found.north_m)
+    else:
+        return None
+    return np.asarray(np.where(np.isfinite(found.east_m), gap, np.nan))
+
+
+def people_needed_m(case: Case) -> float:
+    """The least such distance that reaches nobody [m]."""
+    return scalar(case.tables, "length_m") + PERSON_M
+
+
 def _reach(view: View) -> Evaluation | Missing:
-    areas, alone = view.case.site.people_areas_m, view.case.field_says.people
-    if not areas and alone is None:
+    found = impact_of(view)
+    gap = people_gap_m(view.case, found)
+    if gap is None:
         return asked(
             "say where people and property are: draw them on the field, or measure the distance "
             "from the pad to the nearest person, house or road that has no part in the launch",
             people_away(view.case),
             outline(view.case, "people", "or where they are", "corners of the area, in metres"),
         )
-    found = impact_of(view)
-    if areas:
-        gap = np.min(
-            [signed_distance_m(found.east_m, found.north_m, ring) for _, ring in areas], axis=0
-        )
-    else:  # a distance without a direction: it may be any
-        away = 0.0 if alone is None else alone.value
-        gap = away - distance_m(found.east_m, found.north_m)
-    gap = np.where(np.isfinite(found.east_m), gap, np.nan)
-    needed = scalar(view.case.tables, "length_m") + PERSON_M
+    needed = people_needed_m(view.case)
     if view.masks_only:
         return Evaluation(gap, full(view, needed), np.isfinite(gap))
     reached = int((gap < needed).sum())
