@@ -116,7 +116,7 @@ def allowed_of(
 
 def _heights(reached_m: float) -> Array:
     low, high = (max(round(share * reached_m / STEP_M), 1) for share in SPAN)
-    return STEP_M * np.arange(low, high + 1)
+    return np.asarray(STEP_M * np.arange(low, high + 1))
 
 
 def _allowed(view: View, wind_m_s: float, heights: Array, planned_m: float | None) -> Allowed:
@@ -141,12 +141,12 @@ def _shares(view: View, heights: Array) -> Array:
         inside, opened = inside_from(view, heights[start : start + AT_ONCE, None])
         for held, many in zip(inside.sum(axis=1).tolist(), opened.sum(axis=1).tolist()):
             if not many:
-                return np.array([*found, (0.0, 0.0, 0.0)])
+                return np.asarray([*found, (0.0, 0.0, 0.0)], dtype=np.float64)
             told = wilson(held, many)
             found.append((told.chance, told.low, told.high))
         if found[-1][2] < SHARE:
             break
-    return np.array(found)
+    return np.asarray(found, dtype=np.float64)
 
 
 def _up_to(heights: Array, held: Mask) -> float | None:
