@@ -29,7 +29,14 @@ def one(value: float) -> np.ndarray:
 
 
 WIND = MeanWind(one(5.0), one(math.radians(270.0)), one(2.0), one(0.16))
-SINGLE = Hanging(one(1.5), one(0.7), one(0.0), one(0.0), one(288.15), one(101325.0))
+SINGLE = Hanging(
+    mass_kg=one(1.5),
+    first_area_m2=one(0.7),
+    second_area_m2=one(0.0),
+    second_below_m=one(0.0),
+    ground_temperature_k=one(288.15),
+    ground_pressure_pa=one(101325.0),
+)
 
 
 def density(height_m: float) -> float:

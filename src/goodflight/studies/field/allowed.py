@@ -171,12 +171,12 @@ def landing_from(view: View, apogee_m: Array) -> tuple[Array, Array]:
     case, outcome, parameter = view.case, view.outcome, view.parameter
     wind = MeanWind(*(parameter(name) for name in WIND))
     hanging = Hanging(
-        parameter("dry_mass_kg"),
-        parameter("canopy_area_m2"),
-        parameter("main_area_m2"),
-        parameter("main_height_m"),
-        parameter("ground_temperature_k"),
-        parameter("ground_pressure_pa"),
+        mass_kg=parameter("dry_mass_kg"),
+        first_area_m2=parameter("canopy_area_m2"),
+        second_area_m2=parameter("main_area_m2"),
+        second_below_m=parameter("main_height_m"),
+        ground_temperature_k=parameter("ground_temperature_k"),
+        ground_pressure_pa=parameter("ground_pressure_pa"),
     )
     own_m, opening_m = outcome("apogee_m"), outcome("opening_m")
     share, height = apogee_m / own_m, apogee_m - (own_m - opening_m)
