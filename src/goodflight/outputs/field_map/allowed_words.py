@@ -75,8 +75,8 @@ def _apogee(found: AllowedApogees, each: Allowed, units: str) -> str:
 def _planned(each: Allowed, units: str) -> str:
     if each.planned_m is None or each.planned_inside is None:
         return "not known"
-    inside = speak(each.planned_inside).removeprefix("about ")
-    return f"{brief(each.planned_m, 'length', units)}, {inside} inside"
+    inside = round(100 * each.planned_inside)
+    return f"{brief(each.planned_m, 'length', units)}, {inside} in 100 inside"
 
 
 def _near(found: AllowedApogees, each: Allowed) -> str:
