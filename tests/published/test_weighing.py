@@ -23,7 +23,7 @@ from goodflight.physics.vehicle import (
     mass_reading,
     swing_reading,
 )
-from goodflight.physics.vehicle.weighing import ReadOff
+from goodflight.physics.vehicle.weighing import ReadOff, bifilar_slopes_s_m
 
 WIDE = 1e4  # a prior that says nothing: what it still says is 1e-8 of a reading
 
@@ -155,3 +155,13 @@ def test_the_slopes_of_the_readings() -> None:
             assert here.by_place[i] == pytest.approx((up - down) / (2 * step), abs=1e-6)
         up, down = (readings(masses, places, 1.1 + s * step)[kind].value for s in (1, -1))
         assert here.by_factor == pytest.approx((up - down) / (2 * step), abs=1e-6)
+
+
+def test_a_swings_time_by_its_lengths() -> None:
+    """T = c sqrt(L) / d (textbook, as above): a thousandth more of either length, both ways."""
+    time_s = bifilar_period_s(1.766, 0.224, 0.40, 1.20)
+    by_spacing, by_wires = bifilar_slopes_s_m(time_s, 0.40, 1.20)
+    wide, narrow = (bifilar_period_s(1.766, 0.224, 0.40 * f, 1.20) for f in (1.001, 0.999))
+    long, short = (bifilar_period_s(1.766, 0.224, 0.40, 1.20 * f) for f in (1.001, 0.999))
+    assert by_spacing == pytest.approx((wide - narrow) / 0.0008, rel=1e-5)
+    assert by_wires == pytest.approx((long - short) / 0.0024, rel=1e-5)

@@ -490,3 +490,52 @@ def test_readings_that_disagree_are_told_in_words() -> None:
     assert near.agreement.told().startswith("the 2 readings agree with the design")
     with pytest.raises(StudyRefused, match="main tube"):
         case_of(with_weighings(rows.format(224) + rows.format(252)))
+
+
+EXACT = "± 0.001 g measured"
+
+
+def hung(*rows: str) -> Project:
+    """One mass for all, known exactly, and nothing but swings of it; the form's rocket."""
+    files = dict(project_files(MOTOR_TOLD))
+    text = re.sub(r'mass = "([1-9][0-9.]* g)[^"]*"', rf'mass = "\1 {EXACT}"', files["rocket.toml"])
+    files["rocket.toml"] = re.sub(
+        r'balance = "([0-9.]+ mm)[^"]*"', r'balance = "\1 ± 0.001 mm measured"', text
+    )
+    files["weighings.toml"] = "".join(f'[[weighing]]\nwhat = ["all"]\nswing = {r}\n' for r in rows)
+    return read_project(files, Path("."))
+
+
+def test_swings_on_the_same_wires_share_the_errors_of_these() -> None:
+    """T = c sqrt(f L) / d: T / 2 per factor f, errors in shares of T.
+
+    Each time is good for 0.5 %, the spacing for 1 %, the wires for half of 0.8 %. Two swings on the
+    same wires: 0.5 / sqrt 2 and all of the lengths' error again; on wires of their own, all of it
+    over sqrt 2; on the same spacing alone, the wires' over sqrt 2 too. With the prior's 3 % of the
+    factor: 1 / s^2 = 1 / 0.03^2 + 1 / (2 e)^2.
+    """
+    project = hung('{ spacing = "400 mm", wires = "1 m", period = "4 s" }')
+    items = case_of(hung('{ spacing = "400 mm", wires = "1 m", period = "2.7 s" }')).items
+    (first,), _ = readings_of(project, [*items], 2.0)
+    own, spacing, wires = 0.005, 0.01, 0.004
+
+    def swing(width_mm: float, wires_m: float) -> str:
+        time_s = first.design * math.sqrt(wires_m) * 400.0 / width_mm
+        return (
+            f'{{ spacing = "{width_mm} mm ± {0.01 * width_mm} mm", '
+            f'wires = "{wires_m} m ± {0.008 * wires_m} m", '
+            f'period = "{time_s} s ± {own * time_s} s" }}'
+        )
+
+    def expected(error: float) -> float:
+        return float((0.03**-2 + (2.0 * error) ** -2) ** -0.5)
+
+    for second, error in (
+        (swing(400.0, 1.0), math.hypot(own / math.sqrt(2.0), spacing, wires)),
+        (swing(408.0, 1.2), math.hypot(own, spacing, wires) / math.sqrt(2.0)),
+        (swing(400.0, 1.2), math.hypot(math.hypot(own, wires) / math.sqrt(2.0), spacing)),
+    ):
+        found = as_built(hung(swing(400.0, 1.0), second))
+        assert found is not None
+        assert found.inertia[0] == pytest.approx(1.0, abs=1e-3)
+        assert found.inertia[1] == pytest.approx(expected(error), rel=0.01)

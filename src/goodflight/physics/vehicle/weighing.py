@@ -60,6 +60,31 @@ def bifilar_period_s(
     return 2.0 * pi * sqrt(inertia_kg_m2 * wires_m / (mass_kg * gravity_m_s2)) / (spacing_m / 2.0)
 
 
+def bifilar_slopes_s_m(period_s: float, spacing_m: float, wires_m: float) -> tuple[float, float]:
+    """How the time of a swing moves with the wires' spacing and with their length [s/m].
+
+    T = c sqrt(L) / d: dT/dd = -T / d, dT/dL = T / (2 L). Swings on the same wires share the
+    errors of both: each is off the same way.
+
+    Parameters
+        period_s : float - T, there and back. [s]
+        spacing_m : float - d, between the wires, more than 0. [m]
+        wires_m : float - L, length of each wire, more than 0. [m]
+    Returns
+        by_spacing, by_wires : float - slopes. [s/m]
+    Raises
+        nothing
+    Validity
+        As `bifilar_period_s`.
+    Source
+        Derivatives of `bifilar_period_s`.
+    Example
+        >>> bifilar_slopes_s_m(4.0, 0.4, 1.0)
+        (-10.0, 2.0)
+    """
+    return -period_s / spacing_m, 0.5 * period_s / wires_m
+
+
 def mass_reading(masses_kg: Array) -> ReadOff:
     """What a scale reads of some parts.
 

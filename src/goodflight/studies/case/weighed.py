@@ -7,8 +7,9 @@ parts share the difference by their spreads. What the design cannot explain is e
 entered (more than the parts can weigh) or a reading that contradicts the rest: that is refused.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from itertools import permutations
 from typing import Final
 
 import numpy as np
@@ -17,6 +18,7 @@ from goodflight.physics.estimate import Estimate, generalised_least_squares
 from goodflight.physics.vehicle import MassItem, body_length_m, mass_items
 from goodflight.physics.vehicle.parts import MotorTube
 from goodflight.project import Project
+from goodflight.project.bench_files import SwingTable
 from goodflight.project.building import build_rocket
 from goodflight.studies.case.planned import Joint
 from goodflight.studies.case.weighed_model import NOT_ENTERED, Array, AsBuilt, Prior, Reading
@@ -26,7 +28,7 @@ from goodflight.studies.case.weighed_prior import (
     wider,
     with_not_entered,
 )
-from goodflight.studies.case.weighed_readings import contradiction, readings_of
+from goodflight.studies.case.weighed_readings import contradiction, lengths_add_s, readings_of
 from goodflight.studies.sampling import airframe
 
 DOUBTED: Final = 3.0  # spreads from the rest: the design is looked at again
@@ -101,7 +103,7 @@ def _solved(
             prior.mean,
             prior.covariance,
             observed,
-            _errors(project, readings),
+            _errors(project, readings, prior.swings),
             lambda here: prior.read(here, readings),
         )
     except (ValueError, ArithmeticError, np.linalg.LinAlgError):
@@ -127,8 +129,14 @@ def _against_design(prior: Prior, readings: tuple[Reading, ...]) -> tuple[Readin
     )
 
 
-def _errors(project: Project, readings: tuple[Reading, ...]) -> Array:
-    """Covariance of the readings: their own errors, and what readings of one instrument share."""
+def _errors(
+    project: Project, readings: tuple[Reading, ...], swings: Mapping[str, SwingTable]
+) -> Array:
+    """Covariance of the readings: their own errors, and what readings of one instrument share.
+
+    Swings share the errors of the wires' spacing and length where these are the same figures:
+    they were measured once.
+    """
     found = np.diag([reading.sigma**2 for reading in readings])
     rows = project.weighings.weighing
     used = [rows[_number(reading.path)].instrument for reading in readings]
@@ -141,7 +149,24 @@ def _errors(project: Project, readings: tuple[Reading, ...]) -> Array:
                 for name, reading in zip(used, readings, strict=True)
             ]
             found += np.outer(share, share)
+    return found + _by_wires(readings, swings)
+
+
+def _by_wires(readings: tuple[Reading, ...], swings: Mapping[str, SwingTable]) -> Array:
+    """What swings share beside what each has of it already, by length and what it adds."""
+    found = np.zeros((len(readings), len(readings)))
+    places = [i for i, reading in enumerate(readings) if reading.kind == "swing"]
+    for i, k in permutations(places, 2):
+        one, other = (swings[readings[each].path] for each in (i, k))
+        added = zip(lengths_add_s(one), lengths_add_s(other), strict=True)
+        same = (_measured_as(one), _measured_as(other))
+        found[i, k] = sum(a * b for (a, b), x, y in zip(added, *same, strict=True) if x == y)
     return found
+
+
+def _measured_as(swing: SwingTable) -> tuple[tuple[float, float | None], ...]:
+    """Spacing and length of the wires as they were measured."""
+    return tuple((each.value, each.sigma) for each in (swing.spacing, swing.wires))
 
 
 def _number(path: str) -> int:

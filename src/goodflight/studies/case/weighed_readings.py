@@ -7,6 +7,7 @@ from typing import Final
 import numpy as np
 
 from goodflight.physics.vehicle import MassItem, mass_items
+from goodflight.physics.vehicle.weighing import bifilar_slopes_s_m
 from goodflight.project import Project
 from goodflight.project.bench_files import WHOLE, SwingTable, WeighingTable
 from goodflight.project.defaults import sigma_of
@@ -68,13 +69,20 @@ def _heavy(reading: Reading, items: Mapping[str, MassItem]) -> bool:
     return reading.kind == "mass" or sum(items[name].mass_kg for name in reading.items) > 0.0
 
 
+def lengths_add_s(swing: SwingTable) -> tuple[float, float]:
+    """What one standard deviation of the wires' spacing and length adds to the time of a swing."""
+    by_spacing, by_wires = bifilar_slopes_s_m(
+        swing.period.value, swing.spacing.value, swing.wires.value
+    )
+    return (
+        by_spacing * sigma_of("spacing", swing.spacing, "measured"),
+        by_wires * sigma_of("wires", swing.wires, "measured"),
+    )
+
+
 def _swing_sigma(swing: SwingTable) -> float:
     """Of the time, with what the wires' spacing and length add."""
-    period = swing.period.value
-    own = sigma_of("period", swing.period)
-    spacing = sigma_of("spacing", swing.spacing, "measured") / swing.spacing.value
-    wires = 0.5 * sigma_of("wires", swing.wires, "measured") / swing.wires.value
-    return float(np.sqrt(own**2 + period**2 * (spacing**2 + wires**2)))
+    return float(np.hypot(sigma_of("period", swing.period), np.hypot(*lengths_add_s(swing))))
 
 
 def _on_the_scale(
