@@ -20,13 +20,13 @@ from goodflight.studies.bench.choices import Choices
 from goodflight.studies.bench.cutlist import cut_list
 from goodflight.studies.bench.guides import alignment_of, guide_for
 from goodflight.studies.bench.order import check_order
-from goodflight.studies.bench.outlines import DoesNotFitError, fin_template, outlines
+from goodflight.studies.bench.outlines import fin_template, outlines
 from goodflight.studies.bench.packing import packing_set
 from goodflight.studies.bench.places import fin_can
 from goodflight.studies.bench.planes import solid_area
 from goodflight.studies.bench.section import parts_list
 from goodflight.studies.bench.sets import template_set
-from goodflight.studies.bench.shapes import Line, Template, rectangle
+from goodflight.studies.bench.shapes import DoesNotFitError, Line, Template, rectangle
 from goodflight.studies.bench.steps import assembly_order, steps_of
 from goodflight.studies.bench.wrap import fin_wrap
 

@@ -20,8 +20,8 @@ from goodflight.studies.bench.choices import Choices
 from goodflight.studies.bench.guide_print import printed_guide
 from goodflight.studies.bench.guides import alignment_of, guide_for
 from goodflight.studies.bench.holds import HELD_M
-from goodflight.studies.bench.outlines import DoesNotFitError
 from goodflight.studies.bench.places import fin_can
+from goodflight.studies.bench.shapes import DoesNotFitError
 
 SEEDS = range(int(os.environ.get("GUIDE_SOLIDS", "25")))
 TOUCH_MM3 = 0.05  # facets of round bodies: 200 mm of 0.5 um

@@ -9,9 +9,9 @@ from goodflight.project.demo import demo_files
 from goodflight.studies.bench.answers import answer
 from goodflight.studies.bench.buildable import unbuildable
 from goodflight.studies.bench.choices import Choices, choices_of
-from goodflight.studies.bench.outlines import DoesNotFitError, ring_template
+from goodflight.studies.bench.outlines import ring_template
 from goodflight.studies.bench.places import fin_can
-from goodflight.studies.bench.shapes import Line
+from goodflight.studies.bench.shapes import DoesNotFitError, Line
 from goodflight.studies.bench.steps import assembly_order
 
 

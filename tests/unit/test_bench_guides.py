@@ -35,10 +35,10 @@ from goodflight.studies.bench.guide_parts import (
 )
 from goodflight.studies.bench.guide_print import PrintedGuide, printed_guide
 from goodflight.studies.bench.guides import Guide, alignment_of, guide_for, measured_alignment
-from goodflight.studies.bench.outlines import DoesNotFitError, ring_template
+from goodflight.studies.bench.outlines import ring_template
 from goodflight.studies.bench.places import FinCan, fin_can
 from goodflight.studies.bench.planes import area, solid_area
-from goodflight.studies.bench.shapes import Circle, Line
+from goodflight.studies.bench.shapes import Circle, DoesNotFitError, Line
 from goodflight.studies.bench.steps import steps_of
 from goodflight.studies.bench.wrap import fin_wrap
 from goodflight.studies.levers import LEVERS
@@ -200,7 +200,7 @@ def test_a_guide_on_the_motor_tube_holds_the_tab_and_the_fin_above_it() -> None:
     low, high = guide.pair.both_m
     assert (low, high > 0.0) == (pytest.approx(0.0205 + 0.006 - 0.0395, abs=1e-6), True)
     sketch = guide_templates(can, Choices(seat="motor_tube"))[-1]
-    assert "before ring and retainer behind the tabs are on" in sketch.notes[-1]
+    assert "before ring and retainer behind the tabs are on" in str(sketch.notes[-1])
 
 
 def test_long_roots_get_a_middle_plate_that_lets_the_keys_through() -> None:

@@ -14,6 +14,7 @@ from bench_rocket import rocket
 from goodflight.cli.shell import run
 from goodflight.outputs.bench.files import ALLOWED, Request, make
 from goodflight.outputs.bench.list_words import amount, bought, fit_note, fit_rows
+from goodflight.outputs.bench.order_text import order_text
 from goodflight.outputs.drawing.side import items_of
 from goodflight.physics.vehicle import parts as p
 from goodflight.project import read_project
@@ -47,7 +48,9 @@ from goodflight.studies.bench.shapes import (
     room_of,
     turned,
 )
+from goodflight.studies.bench.steps import assembly_order
 from goodflight.studies.case.project_case import case_of
+from sample_case import MOTOR_TOLD
 
 pdfium = pytest.importorskip("pypdfium2")
 
@@ -221,7 +224,7 @@ def test_packed_lengths_stack_and_a_blanket_is_wrapped_round() -> None:
     made = packed_bays(p.Rocket("r", (bay, *held)))[0]
     assert [item.name for item in made.items] == ["links", "cord", "canopy", "blanket"]
     assert made.spare_m == pytest.approx(0.040)
-    assert made.verdict == "fits with 40 mm to spare"
+    assert str(made.verdict) == "fits with 40 mm to spare"
 
 
 def test_packing_and_row_name_one_spare_length(demo: Project) -> None:
@@ -232,16 +235,16 @@ def test_packing_and_row_name_one_spare_length(demo: Project) -> None:
     by_hand = 0.40 - 0.15 - 0.18 - (0.048 + 0.024) / 500.0 / (math.pi / 4 * 0.076**2)
     assert bay.spare_m == pytest.approx(stack.room_m - stack.length_m)
     assert bay.spare_m == pytest.approx(by_hand, abs=1e-6)
-    assert bay.verdict == "fits with 38 mm to spare (by weight: links, blanket)"
+    assert str(bay.verdict) == "fits with 38 mm to spare (by weight: links, blanket)"
 
 
 def test_a_bay_too_short_or_with_an_unknown_is_never_called_fit(demo: Project) -> None:
     bay = p.Bay("bay", 0.3, length_m=0.10, inner_diameter_m=0.07, holds=("c",))
     cord = p.Cord("c", 0.3, length_m=5.0, packed_length_m=0.16)
     made = packed_bays(p.Rocket("r", (bay, cord)))[0]
-    assert made.verdict == "does not fit: 60 mm too long"
+    assert str(made.verdict) == "does not fit: 60 mm too long"
     unknown = packed_bays(p.Rocket("r", (bay, p.Cord("c", 0.3, length_m=5.0))))[0]
-    assert unknown.verdict.startswith("not known")
+    assert str(unknown.verdict).startswith("not known")
 
 
 def test_coupler_in_the_bay_shortens_it() -> None:
@@ -259,6 +262,10 @@ def test_a_drawing_made_smaller_keeps_its_shape(demo: Project) -> None:
     assert half.bounds.height_m == pytest.approx(made.bounds.height_m / 2)
 
 
+def joined(text: str) -> str:
+    return "".join(each for each in text if each.isprintable() and each not in " -\ufffe")
+
+
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_build_book_has_every_chapter_step_and_template(demo: Project, paper: str) -> None:
     made = make(answer(demo, "book"), Request(paper=paper))
@@ -271,15 +278,15 @@ def test_build_book_has_every_chapter_step_and_template(demo: Project, paper: st
         assert words in text
     for number in (1, 13, 27):
         assert f"{number}. " in text
-    told = "".join(text.split())
+    told = joined(text)  # a hyphen at the end of a line is read as none
     book = answer(demo, "book")
     for of in (book.templates, book.guides):
         for template in of.templates:
             for note in template.notes:
-                assert "".join(note.split()) in told, (template.key, note)
+                assert joined(str(note)) in told, (template.key, note)
             for name, value in template.sizes:
                 told_size = f"{1e3 * value:.2f}".rstrip("0").rstrip(".")
-                assert "".join(f"{name} {told_size} mm".split()) in told
+                assert joined(f"{name} {told_size} mm") in told
     pages_words = [" ".join(page.get_textpage().get_text_range().split()) for page in document]
     pages = ["".join(page.get_textpage().get_text_range().split()) for page in document]
     how = next(n for n, page in enumerate(pages, 1) if "Templates,andhowtousethem" in page)
@@ -290,7 +297,7 @@ def test_build_book_has_every_chapter_step_and_template(demo: Project, paper: st
     on = next(
         n
         for n, page in enumerate(pages, 1)
-        if f"Slotinmaintube,make3,maintube;how:sheet{how}" in page
+        if f"Slotinmaintube,make3,printedsideout,maintube;how:sheet{how}" in page
     )
     assert f"{on}Slotinmaintube" in pages[how - 1]
     sizes = {tuple(round(x) for x in page.get_size()) for page in document}
@@ -377,3 +384,19 @@ def test_a_bay_is_drawn_packed_before_a_motor_is_chosen() -> None:
     plans = files["plans.toml"].replace('motor = "H-b"\n', "", 1)
     found = answer(read_project({**files, "plans.toml": plans}), "packing")
     assert isinstance(found, TemplateSet) and len(found.templates) == 2  # payload and canopy
+
+
+def test_papers_of_a_rocket_in_inches_are_in_inches_and_say_which_side_is_drawn() -> None:
+    files = project_files(MOTOR_TOLD | {"diameter": "4 in"})
+    made = make(answer(read_project(files), "templates"), Request(units="imperial"))
+    document = pdfium.PdfDocument(made.content)
+    text = "\n".join(page.get_textpage().get_text_range() for page in document)
+    lines = [line for line in text.splitlines() if re.search(r"[0-9] ?mm\b", line)]
+    assert all("150 mm" in line for line in lines), lines  # the bars that are measured
+    assert "figures are inches from there" in " ".join(text.split())
+    flat = " ".join(text.split())
+    assert "Forward ring, seen from the front" in flat and "printed side out" in flat
+    order = assembly_order(read_project(files))
+    told = order_text(order, units="imperial")
+    assert "°C" not in told and not re.search(r"[0-9] mm\b", told)
+    assert "77.0 °F" in told and " in from the motor tube's front end" in " ".join(told.split())

@@ -11,18 +11,21 @@ from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.vents import vent_angles_rad
 from goodflight.project import ProjectErrors, read_project
 from goodflight.project.demo import demo_files
+from goodflight.studies.bench.anchors import eye_place
 from goodflight.studies.bench.choices import Choices, Hole, choices_of
 from goodflight.studies.bench.facing import facing_rail
-from goodflight.studies.bench.outlines import (
-    DoesNotFitError,
-    eye_place,
-    fin_template,
-    outlines,
-)
+from goodflight.studies.bench.outlines import fin_template, outlines
 from goodflight.studies.bench.places import fin_can
 from goodflight.studies.bench.planes import solid_area
 from goodflight.studies.bench.sets import guide_set, template_set
-from goodflight.studies.bench.shapes import Circle, Line, Template, arc, sides_of_circle
+from goodflight.studies.bench.shapes import (
+    Circle,
+    DoesNotFitError,
+    Line,
+    Template,
+    arc,
+    sides_of_circle,
+)
 from goodflight.studies.bench.wrap import (
     diameter_from_m,
     fin_wrap,
@@ -221,7 +224,7 @@ def test_a_hole_of_the_builders_own_that_faces_the_rail_is_told() -> None:
     assert told(158.0)
     hole = Hole("switch", tube.station_m + 0.1, math.pi, 0.01)
     notes = hole_wraps(made, Choices(holes=(hole,)))[0].notes
-    assert any(note.startswith("Look again: build.toml, bench.hole[switch]") for note in notes)
+    assert any(str(note).startswith("Look again: build.toml, bench.hole[switch]") for note in notes)
 
 
 def test_a_vent_between_fins_keeps_clear_of_them_too() -> None:

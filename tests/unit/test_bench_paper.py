@@ -304,7 +304,7 @@ def test_every_word_of_a_template_stands_whole_on_one_tile(demo: Project, paper:
     """Of the demo's own sheets: each text once, inside its window and off every seam."""
     made = template_set(demo)
     drawn = [dimensioned(each) for each in made.templates]
-    wanted = Counter(s.text for each in drawn for s in each.shapes if isinstance(s, Words))
+    wanted = Counter(str(s.text) for each in drawn for s in each.shapes if isinstance(s, Words))
     shown = Counter[str]()
     for page in pages_for(drawn, paper):
         left, top, right, low = page.window
@@ -312,14 +312,14 @@ def test_every_word_of_a_template_stands_whole_on_one_tile(demo: Project, paper:
             for shape in each.shapes:
                 if not isinstance(shape, Words):
                     continue
-                shown[shape.text] += 1
+                shown[str(shape.text)] += 1
                 if not (page.seams or each.piece):
                     continue
                 xs, ys = zip(*room_of(shape), strict=True)
-                assert left - 4.0 <= min(xs) and max(xs) <= right, shape.text
-                assert top - 4.0 <= min(ys) and max(ys) <= low, shape.text
+                assert left - 4.0 <= min(xs) and max(xs) <= right, str(shape.text)
+                assert top - 4.0 <= min(ys) and max(ys) <= low, str(shape.text)
                 seams = [s.at_mm for s in page.seams if s.upright and s.reach_mm is None]
-                assert not any(min(xs) < at < max(xs) for at in seams), shape.text
+                assert not any(min(xs) < at < max(xs) for at in seams), str(shape.text)
     assert shown == wanted
 
 

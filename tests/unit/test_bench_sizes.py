@@ -22,11 +22,12 @@ from goodflight.studies.bench.guide_parts import guide_templates
 from goodflight.studies.bench.guide_sizes import STEP_M, guide_slot
 from goodflight.studies.bench.guides import alignment_of, guide_for
 from goodflight.studies.bench.limits import coarse_m, ring_limits, slot_limits, tab_depth
-from goodflight.studies.bench.outlines import DoesNotFitError, fin_template, ring_template
+from goodflight.studies.bench.outlines import fin_template, ring_template
 from goodflight.studies.bench.places import fin_can
 from goodflight.studies.bench.sets import guide_set, template_set
 from goodflight.studies.bench.shapes import (
     Circle,
+    DoesNotFitError,
     Line,
     Template,
     TemplateSet,

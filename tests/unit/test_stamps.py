@@ -80,8 +80,8 @@ def test_words_stay_inside_their_label() -> None:
         edge = max(x for s in each.shapes if isinstance(s, Line) for x, _ in s.points_m)
         for shape in each.shapes:
             if isinstance(shape, Words):
-                half = 0.36 * shape.height_m * len(shape.text)
-                assert shape.at_m[0] - half >= 0.0 and shape.at_m[0] + half <= edge, shape.text
+                half = 0.36 * shape.height_m * len(str(shape.text))
+                assert shape.at_m[0] - half >= 0.0 and shape.at_m[0] + half <= edge, str(shape.text)
 
 
 def test_no_electronics_no_arming_label() -> None:

@@ -25,7 +25,7 @@ from goodflight.project.parts.buttons import ButtonsTable
 from goodflight.project.weighing_entry import FILE, with_instrument
 from goodflight.quantity import QuantityError, parse
 from goodflight.studies.bench.answers import answer
-from goodflight.studies.bench.outlines import DoesNotFitError
+from goodflight.studies.bench.shapes import DoesNotFitError
 from goodflight.studies.bench.stamps import stamp
 from goodflight.studies.case.project_case import inputs_hash
 from goodflight.studies.questions.ballast import USUAL_CAL, ballast, setting_of

@@ -54,6 +54,7 @@ _GROUPED: Final = re.compile(r"[0-9]{1,3}(?:[ '_][0-9]{3})+(?![0-9/])")
 
 _EXAMPLE: Final = {
     "length": "12.5 mm or 1 1/2 in",
+    "size": "12.5 mm or 1 1/2 in",
     "mass": "212 g or 7.5 oz",
     "powder": "1.2 g",
     "time": "8 s",

@@ -78,7 +78,7 @@ def show(
     kind = dimension_of(dimension)
     chosen = _choose(value_si, kind, system, unit)
     number = (value_si - chosen.offset) / chosen.scale
-    wanted = 3 if digits is None else digits
+    wanted = kind.digits if digits is None else digits
     if kind.name == "count":
         return f"{number:g}"
     if kind.name == "temperature" and digits is None:

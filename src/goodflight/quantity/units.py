@@ -50,6 +50,7 @@ class Dimension:
     metric: tuple[tuple[float, str], ...]
     imperial: tuple[tuple[float, str], ...]
     bare: bool = False  # a number without a unit is allowed
+    digits: int = 3  # shown where none are asked for
 
     def unit(self, text: str) -> Unit | None:
         """Return the unit written as `text` (symbol or other spelling), or None."""
@@ -66,6 +67,7 @@ def _dimension(
     metric: tuple[tuple[float, str], ...],
     imperial: tuple[tuple[float, str], ...] | None = None,
     bare: bool = False,
+    digits: int = 3,
 ) -> Dimension:
     made = Dimension(
         name=name,
@@ -74,6 +76,7 @@ def _dimension(
         metric=metric,
         imperial=metric if imperial is None else imperial,
         bare=bare,
+        digits=digits,
     )
     spellings = [word for unit in units for word in (unit.symbol, *unit.also)]
     if len(set(spellings)) != len(spellings):
@@ -99,25 +102,28 @@ _MASSES: Final = (
     Unit("lb", POUND_KG, also=("lbs",)),
     Unit("gr", POUND_KG / 7000, also=("grain", "grains")),
 )
+_LENGTHS: Final = (
+    Unit("mm", 1e-3),
+    Unit("cm", 1e-2),
+    Unit("m", 1.0),
+    Unit("km", 1e3),
+    Unit("um", 1e-6, also=("µm", "μm")),
+    Unit("in", INCH_M, also=("inch", '"')),
+    Unit("ft", FOOT_M, also=("foot", "feet")),
+    Unit("yd", 3 * FOOT_M),
+    Unit("mil", INCH_M / 1000),
+    Unit("mi", 5280 * FOOT_M, also=("mile", "miles")),
+)
 _ALL: Final = (
     _dimension(
         "length",
         "m",
-        (
-            Unit("mm", 1e-3),
-            Unit("cm", 1e-2),
-            Unit("m", 1.0),
-            Unit("km", 1e3),
-            Unit("um", 1e-6, also=("µm", "μm")),
-            Unit("in", INCH_M, also=("inch", '"')),
-            Unit("ft", FOOT_M, also=("foot", "feet")),
-            Unit("yd", 3 * FOOT_M),
-            Unit("mil", INCH_M / 1000),
-            Unit("mi", 5280 * FOOT_M, also=("mile", "miles")),
-        ),
+        _LENGTHS,
         ((0.0, "um"), (2e-4, "mm"), (2.0, "m"), (1e4, "km")),
         ((0.0, "mil"), (0.02 * INCH_M, "in"), (6 * FOOT_M, "ft"), (5e4 * FOOT_M, "mi")),
     ),
+    # of a workpiece: in millimetres or inches whatever it measures, as finely as it is cut
+    _dimension("size", "m", _LENGTHS, ((0.0, "mm"),), ((0.0, "in"),), digits=4),
     _dimension(
         "mass",
         "kg",

@@ -59,9 +59,9 @@ def run(
     elif tick or untick:
         from goodflight.outputs.bench.order_text import ticked_text
 
-        click.echo(ticked_text(found, tick or untick or ""), nl=False)
+        click.echo(ticked_text(found, tick or untick or "", units=project.head.units), nl=False)
     else:
-        click.echo(named(QUESTION.text)(found), nl=False)
+        click.echo(named(QUESTION.text)(found, units=project.head.units), nl=False)
     return DONE
 
 

@@ -31,10 +31,12 @@ from goodflight.outputs.bench.order_text import FOOT, glue_words, span_words, ta
 from goodflight.outputs.bench.pages import pages_for
 from goodflight.outputs.bench.paper import PAPERS, Scale, check_mm
 from goodflight.outputs.bench.pdf import compiled, document_head, figures, sheet, sized, table_of
+from goodflight.outputs.bench.spoken import spoken, spoken_template
 from goodflight.outputs.drawing.side import items_of
 from goodflight.outputs.figures import SIZE_UNIT, SIZE_UNIT_NAME
 from goodflight.outputs.words import CAUTION, KNOWN
 from goodflight.quantity import show
+from goodflight.quantity.said import told
 from goodflight.studies.bench.answers import Book
 from goodflight.studies.bench.cutlist import CutList
 from goodflight.studies.bench.limits import general_words
@@ -101,6 +103,7 @@ def build_book(
         none
     """
     scale = scale or Scale()
+    book = _spoken(book, units)
     book = replace(book, templates=sized(_all_true(book), units), guides=None)
     who, number = (book.rocket, book.invented), parts.stamped(NUMBER, foot)
     head = TemplateSet(book.rocket, "build book", (), book.invented)
@@ -118,7 +121,7 @@ def build_book(
             *who, paper, "Cautions and parts", [_cautions(book), _parts(book, units)], number
         ),
         flow_sheets(*who, paper, "Cut list, what to buy, workshop", lists, number),
-        flow_sheets(*who, paper, "Order of assembly", [_order(book.order)], number),
+        flow_sheets(*who, paper, "Order of assembly", [_order(book.order, units)], number),
         flow_sheets(*who, paper, "Before the flight", before, number),
         *_templates(book, paper, scale, number, units),
     ]
@@ -138,6 +141,19 @@ def _templates(book: Book, paper: str, scale: Scale, number: str, units: str) ->
     ]
 
 
+def _spoken(book: Book, units: str) -> Book:
+    """The book with the words of its drawings in the reader's units."""
+    wiring, guides = book.wiring, book.guides
+    return replace(
+        book,
+        templates=spoken(book.templates, units),
+        guides=None if guides is None else spoken(guides, units),
+        packing=tuple(spoken_template(each, units) for each in book.packing),
+        wiring=None if wiring is None else spoken_template(wiring, units),
+        notes=tuple(told(note, units) for note in book.notes),
+    )
+
+
 def _all_true(book: Book) -> TemplateSet:
     """Templates and guides together, so that small ones share sheets."""
     if book.guides is None:
@@ -150,7 +166,7 @@ def _all_true(book: Book) -> TemplateSet:
 
 def _wires(diagram: Template, paper: str) -> str:
     """The wiring with its notes."""
-    notes = (text(note) for note in diagram.notes)
+    notes = (text(str(note)) for note in diagram.notes)
     return "\n\n".join([figures([fitted(diagram, paper)], 1), *notes])
 
 
@@ -176,13 +192,13 @@ def _how(book: Book, paper: str, units: str) -> str:
     drawn = book.templates.templates
     marks = [_mark(book.templates, each.key) for each in drawn]
     where = [f"#context counter(page).at(<{mark}>).first()" for mark in marks]
-    told = [text(note) for note in book.templates.notes]
+    notes = [text(str(note)) for note in book.templates.notes]
     return "\n\n".join(
         [
             f"{heading('Templates, and how to use them')} #metadata(none) <how>",
             text(PRINT.format(bar=check_mm(paper))),
-            text(general_words()),
-            *told,
+            text(general_words().told(units)),
+            *notes,
             table_of(drawn, where, units),
         ]
     )
@@ -192,7 +208,7 @@ def _cautions(book: Book) -> str:
     rows = [heading("Before you begin"), text(CAUTION)]
     if book.invented:
         rows.append(text("This rocket is invented; the book shows how one looks."))
-    rows += [text(note) for note in book.notes]
+    rows += [text(str(note)) for note in book.notes]
     items = "\n".join(
         f"#block(stroke: (left: 0.8mm + black), inset: (left: 2mm, y: 0.6mm), below: 2mm)"
         f"[#text(weight: 600)[{text(name)}.] {text(words)}]"
@@ -310,7 +326,7 @@ def _topics(book: Book, before_flight: bool) -> str:
     return "#[#set text(size: 8pt)\n" + "\n\n".join(blocks) + "\n]"
 
 
-def _step(placed: Placed, order: Order) -> str:
+def _step(placed: Placed, order: Order, units: str) -> str:
     step, ticked = placed.step, order.done.get(placed.step.key)
     done = bool(ticked and ticked.done)
     box = f"#box(width: 3.6mm, height: 3.6mm, stroke: 0.2mm){'[#align(center)[x]]' if done else ''}"
@@ -318,12 +334,12 @@ def _step(placed: Placed, order: Order) -> str:
     lines = [f"#text(weight: 600)[{placed.number}\\. {text(step.title)}] #h(1fr) {blanks}"]
     for name, words in (
         ("takes", takes_words(step)),
-        ("glue", glue_words(step)),
+        ("glue", glue_words(step, units)),
         ("tools", ", ".join(step.tools)),
-        ("how", step.how),
+        ("how", told(step.how, units)),
         ("look again", step.warning),
         ("why here", "; ".join(placed.reasons)),
-        ("check", step.check),
+        ("check", told(step.check, units)),
         ("care", ", ".join(CAUTIONS[key].title.lower() for key in step.cautions)),
         ("weight", ticked.mass if ticked else ""),
         ("photo", ticked.photo if ticked else ""),
@@ -343,7 +359,7 @@ def _step(placed: Placed, order: Order) -> str:
     )
 
 
-def _order(order: Order) -> str:
+def _order(order: Order, units: str) -> str:
     shut = [x for x in order.steps if x.no_return]
     names = "; ".join(f"{x.number} {x.step.title}" for x in shut)
     intro = (
@@ -357,6 +373,6 @@ def _order(order: Order) -> str:
             *(f"#v(1mm)\n{text(words)}" for words in span_words(order)),
             "#v(2mm)",
             "#set text(size: 8pt)",
-            *(_step(each, order) for each in order.steps),
+            *(_step(each, order, units) for each in order.steps),
         ]
     )

@@ -61,7 +61,7 @@ def template_dxf(of: TemplateSet) -> str:
             points = [(1e3 * x, 1e3 * y) for x, y in shape.points_m]
             space.add_lwpolyline(points, close=shape.closed, dxfattribs=look)
         else:
-            words = shape.text.replace("Ø", "%%c").replace("±", "%%p")  # the file's own signs
+            words = str(shape.text).replace("Ø", "%%c").replace("±", "%%p")  # the file's own signs
             entity = space.add_text(words, height=1e3 * shape.height_m, dxfattribs=look)
             entity.dxf.rotation = degrees(shape.turn_rad)
             place = (1e3 * shape.at_m[0], 1e3 * shape.at_m[1])

@@ -11,6 +11,7 @@ from goodflight.outputs.bench.mesh import stl, three_mf
 from goodflight.outputs.bench.paper import PAPERS, Scale
 from goodflight.outputs.bench.pdf import template_pdf
 from goodflight.outputs.bench.records import PRINTED, SKETCH, mesh_of_guide, notes_of, size_m
+from goodflight.outputs.bench.spoken import spoken
 from goodflight.outputs.bench.svg import template_svg
 from goodflight.outputs.debrief.paper import debrief_pdf
 from goodflight.outputs.field_sheets.evidence_pdf import evidence_pdf
@@ -127,8 +128,9 @@ def foot_of(stamp: str, day: str) -> tuple[str, ...]:
 
 
 def _templates(of: TemplateSet, request: Request, foot: Sequence[str]) -> tuple[bytes, str]:
+    of = spoken(of, request.units)
     words = f"{of.rocket}, {of.subject}: {len(of.templates)} drawings"
-    return _written(of, request, foot), "\n".join([words, *notes_of(of)])
+    return _written(of, request, foot), "\n".join([words, *map(str, notes_of(of))])
 
 
 def _written(of: TemplateSet, request: Request, foot: Sequence[str]) -> bytes:

@@ -67,6 +67,6 @@ def fitted(drawn: Template, paper: str) -> Template:
 
 def packing_block(drawn: Sequence[Template], paper: str) -> str:
     """How the bays are packed, with the order of insertion."""
-    told = [text(note) for each in drawn for note in each.notes[:1]]
+    told = [text(str(note)) for each in drawn for note in each.notes[:1]]
     shown = figures([fitted(each, paper) for each in drawn], 1)
     return "\n\n".join([heading("Packing of the bays"), shown, *told]) if drawn else ""

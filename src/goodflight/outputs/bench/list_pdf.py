@@ -22,7 +22,10 @@ def list_pdf(
 
 def packing_pdf(of: TemplateSet, paper: str = "a4", foot: Sequence[str] = ()) -> bytes:
     """How the bays are packed, each drawing made smaller than the paper."""
-    blocks = [packing_block(of.templates, paper), *map(text, (*of.notes, *still_good(foot)))]
+    blocks = [
+        packing_block(of.templates, paper),
+        *map(text, (*map(str, of.notes), *still_good(foot))),
+    ]
     use = f"{of.subject}, scale beside the drawing"
     return _sheets(of, paper, foot, "Packing", blocks=blocks, use=use)
 

@@ -63,7 +63,7 @@ def words(shape: Words) -> str:
     size = f"{shape.height_m * 1.38:.2f}mm"  # letters of this height
     turn = f"{degrees(shape.turn_rad):.3f}deg"
     x, y = shape.at_m
-    body = f"#text(size: {size})[{text(shape.text)}]"
+    body = f"#text(size: {size})[{text(str(shape.text))}]"
     return (
         f"#place(dx: {mm(x - 60)}, dy: {mm(y - 10)}, rotate({turn}, "
         f"box(width: 120mm, height: 20mm, align(center + horizon)[{body}])))"

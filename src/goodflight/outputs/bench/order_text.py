@@ -5,6 +5,7 @@ from textwrap import wrap as folded
 from typing import Final
 
 from goodflight.quantity import show
+from goodflight.quantity.said import told as told_in
 from goodflight.studies.bench.gluing import Glued
 from goodflight.studies.bench.order import Order, Placed, Refusal, Step
 from goodflight.studies.bench.span import Span
@@ -19,16 +20,16 @@ FOOT: Final = (
 NEXT: Final = 3  # steps told after a tick
 
 
-def glue_words(step: Step) -> str:
+def glue_words(step: Step, units: str = "metric") -> str:
     """The glue of a step, where it is left, and its times there; empty without glue."""
     glued = step.glued
     if glued is None:
         return ""
     sheet, words = glued.sheet, []
     kelvin = sheet.reference_k if glued.temperature_k is None else glued.temperature_k
-    warm = show(kelvin, "temperature", unit="degC")
+    warm = show(kelvin, "temperature", units)
     if glued.cold:
-        least = show(sheet.min_k, "temperature", unit="degC")
+        least = show(sheet.min_k, "temperature", units)
         return f"{sheet.name}, {_place(glued, warm)}: does not cure below {least}, warm the place"
     for name, seconds in (
         ("work within", glued.working_s),
@@ -97,7 +98,7 @@ def _hours(seconds: float) -> str:
     return f"{seconds / 3600:.0f} h"
 
 
-def _block(placed: Placed, order: Order, width: int) -> list[str]:
+def _block(placed: Placed, order: Order, width: int, units: str) -> list[str]:
     step = placed.step
     ticked = order.done.get(step.key)
     box = "[x]" if ticked and ticked.done else "[ ]"
@@ -105,10 +106,10 @@ def _block(placed: Placed, order: Order, width: int) -> list[str]:
     rows = folded(head, width, subsequent_indent=" " * 8)
     details = [
         ("takes", takes_words(step)),
-        ("glue", glue_words(step)),
+        ("glue", glue_words(step, units)),
         ("tools", ", ".join(step.tools)),
-        ("how", step.how),
-        ("check", step.check),
+        ("how", told_in(step.how, units)),
+        ("check", told_in(step.check, units)),
         ("care", ", ".join(CAUTIONS[key].title.lower() for key in step.cautions)),
         ("LOOK AGAIN", step.warning),
         ("why here", "; ".join(placed.reasons)),
@@ -129,7 +130,7 @@ def _block(placed: Placed, order: Order, width: int) -> list[str]:
     return rows
 
 
-def order_text(order: Order, width: int = 80) -> str:
+def order_text(order: Order, width: int = 80, units: str = "metric") -> str:
     """All steps, numbered, with points of no return."""
     done = sum(1 for x in order.steps if (d := order.done.get(x.step.key)) and d.done)
     shut = sum(1 for x in order.steps if x.no_return)
@@ -145,7 +146,7 @@ def order_text(order: Order, width: int = 80) -> str:
         rows += folded(words, width, initial_indent="  ", subsequent_indent="    ")
     rows += [""]
     for placed in order.steps:
-        rows += _block(placed, order, width)
+        rows += _block(placed, order, width, units)
     if order.own:
         rows += ["", "Steps of your own (build.toml)"]
         rows += [f"    {'[x]' if each.done else '[ ]'} {each.key}" for each in order.own]
@@ -153,7 +154,7 @@ def order_text(order: Order, width: int = 80) -> str:
     return "\n".join(rows) + "\n"
 
 
-def ticked_text(order: Order, key: str, width: int = 80) -> str:
+def ticked_text(order: Order, key: str, width: int = 80, units: str = "metric") -> str:
     """A step after it was ticked or not, what that leaves to doubt, and what may be done next."""
     by_key = {placed.step.key: placed for placed in order.steps}
     done = {name for name, each in order.done.items() if each.done and name in by_key}
@@ -168,7 +169,7 @@ def ticked_text(order: Order, key: str, width: int = 80) -> str:
     left = [placed for placed in order.steps if placed.step.key not in done]
     rows += ["Next"] if left else ["Every step is done."]
     for placed in left[:NEXT]:
-        rows += _block(placed, order, width)
+        rows += _block(placed, order, width, units)
     care_of = cautions_of(each for placed in left[:NEXT] for each in placed.step.cautions)
     rows += ["", "Care"] if care_of else []
     for words in care_of:

@@ -150,6 +150,7 @@ def figures(templates: Sequence[Template], columns: int) -> str:
 def label(template: Template, units: str = "metric") -> str:
     """Name, number, material of a template in one line."""
     words = template.title + (f", make {template.count}" if template.count > 1 else "")
+    words += f", {template.seen}" if template.seen else ""
     if template.thickness_m:
         words += f", {sized_words(template.thickness_m, units)}"
     return words + (f", {template.material}" if template.material else "")
@@ -168,7 +169,7 @@ def table_of(templates: Sequence[Template], where: Sequence[str], units: str) ->
         ("sheet", "auto", list(where)),
         ("template", "2fr", [text(label(each, units)) for each in templates]),
         ("check on paper", "1.6fr", [text(_checks(each, units)) for each in templates]),
-        ("how", "3fr", [_small(" ".join(each.notes)) for each in templates]),
+        ("how", "3fr", [_small(" ".join(map(str, each.notes))) for each in templates]),
     )
     shown = [column for column in columns if any(column[2])]
     cells = [
@@ -176,10 +177,11 @@ def table_of(templates: Sequence[Template], where: Sequence[str], units: str) ->
     ]
     heads = ", ".join(f"[#soft[{name}]]" for name, _, _ in shown)
     return (
+        "#[#set table.cell(breakable: false)\n"
         f"#table(columns: ({', '.join(wide for _, wide, _ in shown)}), "
         f"stroke: (x: none, y: hair), inset: 1.2mm, table.header({heads}),\n"
         + ", ".join(cells)
-        + ")"
+        + ")]"
     )
 
 

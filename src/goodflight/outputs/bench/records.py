@@ -9,6 +9,7 @@ from goodflight.outputs.bench.order_text import care
 from goodflight.outputs.ledger.json_ import MORE
 from goodflight.outputs.record import More, Mores, record
 from goodflight.quantity import parse
+from goodflight.quantity.said import Words
 from goodflight.studies.bench.answers import Book
 from goodflight.studies.bench.cutlist import CutList
 from goodflight.studies.bench.gluing import Glued
@@ -147,8 +148,8 @@ def _step(placed: Placed, order: Order) -> OrderStep:
         cure_s=glued.cure_s if glued else None,
         too_cold=bool(glued and glued.cold),
         tools=step.tools,
-        how=step.how,
-        check=step.check,
+        how=str(step.how),
+        check=str(step.check),
         warning=step.warning,
         cautions=tuple(CAUTIONS[key].title for key in step.cautions),
         why=placed.reasons,
@@ -169,7 +170,7 @@ def _own(order: Order) -> tuple[OwnStep, ...]:
     return tuple(OwnStep(each.key, each.done, each.note) for each in order.own)
 
 
-def notes_of(of: TemplateSet) -> tuple[str, ...]:
+def notes_of(of: TemplateSet) -> tuple[Words, ...]:
     """Those of the set, then those of its sketch, which files to cut leave out."""
     return (*of.notes, *(note for t in of.templates if t.key == SKETCH for note in t.notes))
 

@@ -88,5 +88,5 @@ def _element(shape: Shape) -> str:
         f'<text x="{x:.4f}" y="{y:.4f}" font-size="{1.38e3 * shape.height_m:.2f}" '
         f'font-family="Source Sans 3,Noto Sans,DejaVu Sans,sans-serif" text-anchor="middle" '
         f'fill="#000" stroke="none" dominant-baseline="middle"'
-        f"{turn if shape.turn_rad else ''}>{escape(shape.text)}</text>"
+        f"{turn if shape.turn_rad else ''}>{escape(str(shape.text))}</text>"
     )

@@ -10,16 +10,16 @@ from typing import Annotated, Final
 from goodflight.physics.flight.registry import BY_ALTIMETER
 from goodflight.project import Project
 from goodflight.project.bench_files import BuildFile
+from goodflight.quantity.said import Words
 from goodflight.studies.bench.choices import choices_of
 from goodflight.studies.bench.cutlist import CutList, cut_list
 from goodflight.studies.bench.guide_print import PrintedGuide
 from goodflight.studies.bench.labels import label_set
 from goodflight.studies.bench.order import Order
-from goodflight.studies.bench.outlines import DoesNotFitError
 from goodflight.studies.bench.packing import not_packed, packing_set, stacks_of
 from goodflight.studies.bench.section import Listed, parts_list
 from goodflight.studies.bench.sets import Points, guide_set, printed_set, template_set
-from goodflight.studies.bench.shapes import Template, TemplateSet
+from goodflight.studies.bench.shapes import DoesNotFitError, Template, TemplateSet
 from goodflight.studies.bench.shopping import consumables, priced
 from goodflight.studies.bench.stamp import stamp_of
 from goodflight.studies.bench.steps import assembly_order
@@ -49,7 +49,7 @@ class Book:
     templates: TemplateSet
     guides: TemplateSet | None
     invented: bool = False
-    notes: tuple[str, ...] = field(default_factory=tuple)
+    notes: tuple[Words, ...] = field(default_factory=tuple)
     cut_error_m: float = 0.0  # one standard deviation of where a cut edge lies
     workshop: tuple[Topic, ...] = ()
     wiring: Template | None = None
@@ -144,7 +144,7 @@ def _packing(project: Project, plan: str | None) -> TemplateSet:
     """Drawings of the bays, and what those wait for that are not drawn."""
     rocket = project.rocket(plan=plan)
     stacks: Sequence[Stack] = ()
-    notes: tuple[str, ...] = (NO_MOTOR,)
+    notes: tuple[Words, ...] = (NO_MOTOR,)
     try:
         case = case_of(project, plan)
     except NoMotorChosen:  # no ledger either that packs it
@@ -188,7 +188,7 @@ def _cuts(
     rocket, choices = project.rocket(plan=plan), choices_of(project)
     cuts = cut_list(rocket, flat, choices, project.invented)
     cuts = priced(cuts, consumables(rocket, project.build or BuildFile()), choices.prices)
-    return cuts if guides else replace(cuts, left_out=(*cuts.left_out, templates.notes[-1]))
+    return cuts if guides else replace(cuts, left_out=(*cuts.left_out, str(templates.notes[-1])))
 
 
 def _book(project: Project, plan: str | None) -> Book:

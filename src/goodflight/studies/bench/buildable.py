@@ -9,9 +9,11 @@ from typing import Final
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.quantity import show
+from goodflight.studies.bench.anchors import anchor_holes
 from goodflight.studies.bench.choices import Choices
-from goodflight.studies.bench.outlines import DoesNotFitError, anchor_holes, notch_radius_m
+from goodflight.studies.bench.outlines import notch_radius_m
 from goodflight.studies.bench.places import FinCan, fin_can, of_kind
+from goodflight.studies.bench.shapes import DoesNotFitError
 
 MIN_RIM_M: Final = 0.003  # of ply left between a notch or hole and an edge; practice, no source
 

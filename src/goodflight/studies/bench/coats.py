@@ -6,13 +6,13 @@ A `[[paint]]` is one can, and as many coats of it as it says. The last coat keep
 from dataclasses import dataclass
 from typing import Final
 
-from goodflight.constants import ZERO_C_K
 from goodflight.physics.structure.cure import LABEL_K, STOPS_BELOW_K
 from goodflight.project.bench_files import BuildFile
 from goodflight.project.workshop_files import (
     PaintTable,
 )
 from goodflight.quantity import Quantity
+from goodflight.quantity.said import Words, said
 from goodflight.studies.bench.gluing import HOUR_S, MINUTE_S
 from goodflight.studies.case.joints import GlueSheet
 
@@ -32,14 +32,16 @@ class Coat:
     place: str
 
     @property
-    def how(self) -> str:
+    def how(self) -> Words:
         """Its window, as the can has it, for the builder."""
         can = self.table
         if can is None or self.key == LAST or can.recoat_min is None:
             return ""
         until = "" if can.recoat_max is None else f", not later than {_said(can.recoat_max)}"
-        warm = _value(can.reference, LABEL_K) - ZERO_C_K
-        return f"next coat after {_said(can.recoat_min)}{until}, by the can at {warm:.0f} °C"
+        return said(
+            f"next coat after {_said(can.recoat_min)}{until}, by the can at {{warm}}",
+            warm=(_value(can.reference, LABEL_K), "temperature"),
+        )
 
 
 def coats_in(build: BuildFile) -> tuple[Coat, ...]:

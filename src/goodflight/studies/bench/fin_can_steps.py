@@ -4,6 +4,7 @@ from dataclasses import replace
 from typing import Final
 
 from goodflight.physics.vehicle import parts as p
+from goodflight.quantity.said import said
 from goodflight.studies.bench.gluing import QUICK, SLOW
 from goodflight.studies.bench.making import BLADE, DUST, GLOVES, Makes
 from goodflight.studies.bench.order import Reach, Step
@@ -80,8 +81,11 @@ def _mount(makes: Makes, can: FinCan, late: p.Ring | None) -> None:
                 f"Glue {ring.name} to the motor tube",
                 rank=22 + i / 10,
                 tools=("steel rule", "square"),
-                check=f"front face at {1e3 * (ring.station_m - _front(can)):.0f} mm from the "
-                "motor tube's front end, square; motor still slides in",
+                check=said(
+                    "front face at {far} from the motor tube's front end, square; motor still "
+                    "slides in",
+                    far=(round(ring.station_m - _front(can), 3), "length"),
+                ),
                 cautions=(GLOVES,),
                 parts=(ring.name, *_motor_tube(can)),
             ),

@@ -36,7 +36,7 @@ class Fit:
     @property
     def words(self) -> str:
         """`dia. 75.8 mm, +0.1 -0.2`."""
-        return limits_words("dia.", self.outside_m, self.limits_m)
+        return str(limits_words("dia.", self.outside_m, self.limits_m))
 
 
 def fits(rocket: p.Rocket) -> tuple[Fit, ...]:

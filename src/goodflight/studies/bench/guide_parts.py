@@ -4,6 +4,8 @@ from dataclasses import replace
 from math import cos, degrees, pi, sin
 
 from goodflight.project.defaults import ALIGNMENT_RAD
+from goodflight.quantity.said import Words as Sentence
+from goodflight.quantity.said import said
 from goodflight.studies.bench.choices import Choices
 from goodflight.studies.bench.guide_sizes import guide_slot, key_sizes, plate_sizes
 from goodflight.studies.bench.guides import (
@@ -202,6 +204,7 @@ def guide_templates(can: FinCan, choices: Choices) -> tuple[Template, ...]:
     plates = [
         Template(
             key="guide-plate",
+            seen="seen from the front",
             title="Guide plate",
             shapes=shapes,
             count=2,
@@ -218,6 +221,7 @@ def guide_templates(can: FinCan, choices: Choices) -> tuple[Template, ...]:
         plates.append(
             Template(
                 key="guide-middle",
+                seen="seen from the front",
                 title="Middle guide plate",
                 shapes=shapes,
                 count=between,
@@ -230,6 +234,7 @@ def guide_templates(can: FinCan, choices: Choices) -> tuple[Template, ...]:
         )
     key = Template(
         key="guide-key",
+        seen="either side up",
         title="Guide key",
         shapes=key_shapes(guide),
         count=guide.count,
@@ -242,34 +247,45 @@ def guide_templates(can: FinCan, choices: Choices) -> tuple[Template, ...]:
     return (*plates, key, assembly(can, guide, notes[5:]))
 
 
-def guide_notes(guide: Guide, good: Alignment) -> tuple[str, ...]:
+def guide_notes(guide: Guide, good: Alignment) -> tuple[Sentence, ...]:
     """How to make and use the guide, and how good it is."""
     low, high = (x + guide.body_radius_m - guide.seat_radius_m for x in guide.pair.both_m)
     on_body = guide.seat == "body"
-    stations = ", ".join(f"{1e3 * s:.1f}" for s in guide.stations_m)
+    stations = {f"at{number}": (s, "size") for number, s in enumerate(guide.stations_m)}
     return (
         "Cut both plates as one stack, so that their slots cannot differ.",
-        f"Sheet {1e3 * guide.plate_m:g} mm; slots {1e3 * guide.clearance_m:.2f} mm wider than what "
-        "goes in. Try one slot on scrap first.",
+        said(
+            "Sheet {thick}; slots {wider} wider than what goes in. Try one slot on scrap first.",
+            thick=(guide.plate_m, "size"),
+            wider=(guide.clearance_m, "size"),
+        ),
         "The key slot between fins 1 and 2 is off its middle: turned by a fin or turned over, a "
         "plate takes no keys. Names face forward on every plate.",
         "Cut all keys as one stack; the shoulders must be square.",
         "Tape the keys down on their shoulders on both plates before the fins are glued.",
-        f"Middles of the plates at stations {stations} mm from the nose tip. Both end plates hold "
-        f"the finished fin from {1e3 * low:.0f} to {1e3 * high:.0f} mm over what it sits on.",
+        said(
+            f"Middles of the plates at stations {', '.join(f'{{{name}}}' for name in stations)} "
+            "from the nose tip. Both end plates hold the finished fin from {low} to {high} over "
+            "what it sits on.",
+            **stations,
+            low=(round(low, 3), "length"),
+            high=(round(high, 3), "length"),
+        ),
         f"With all keys in, one plate can turn against the other by less than "
         f"{degrees(good.twist_bound_rad):.3f} deg; a fin leans less than "
         f"{degrees(good.fin_bound_rad):.3f} deg by clearance. With the cut error given: "
         f'write alignment = "{degrees(good.alignment_rad):.2f} deg" for the fins.',
-        "Slide the caged guide over the dry fins from behind"
-        f"{'' if on_body else ', before ring and retainer behind the tabs are on'}; "
-        "grease or tape its fillet cut-outs. "
-        f"They clear fillets of up to {1e3 * fillet_room_m(guide):.1f} mm radius; larger ones wait "
-        "until the guide is off.",
+        said(
+            "Slide the caged guide over the dry fins from behind"
+            f"{'' if on_body else ', before ring and retainer behind the tabs are on'}; "
+            "grease or tape its fillet cut-outs. They clear fillets of up to {most} radius; larger "
+            "ones wait until the guide is off.",
+            most=(round(fillet_room_m(guide), 4), "length"),
+        ),
     )
 
 
-def assembly(can: FinCan, guide: Guide, notes: tuple[str, ...]) -> Template:
+def assembly(can: FinCan, guide: Guide, notes: tuple[Sentence, ...]) -> Template:
     """How the guide goes together, side view at a reduced scale; nothing on it is to cut."""
     k = min(0.5, 0.15 / (2.0 * guide.plate_radius_m))
     root, radius, t = can.root_m, can.fins.body_radius_m, guide.plate_m
@@ -300,7 +316,7 @@ def assembly(can: FinCan, guide: Guide, notes: tuple[str, ...]) -> Template:
         held = [radius + x for x in guide.pair.both_m]
         patch = box_at(hold.station_m - t / 2, hold.station_m + t / 2, held[0], held[1])
         shapes += [patch, *hatching(patch)]
-    shapes += _dimension(put(first, -out), put(last, -out), f"{1e3 * guide.apart_m:.1f}")
+    shapes += _dimension(put(first, -out), put(last, -out), guide.apart_m)
     for number, s in enumerate(guide.stations_m, 1):
         side = -1.0 if number == 1 else 1.0
         x, _ = put(s, 0.0)
@@ -334,12 +350,16 @@ def hatching(patch: Line, step_m: float = 0.0012) -> list[Shape]:
     return found
 
 
-def _dimension(start: Point, end: Point, words: str) -> list[Shape]:
+def _dimension(start: Point, end: Point, long_m: float) -> list[Shape]:
     """A dimension below two points."""
     y = start[1] - 0.006
     ticks = [Line(((x, start[1] - 0.001), (x, y - 0.001)), "mark") for x, _ in (start, end)]
     middle = ((start[0] + end[0]) / 2.0, y + 0.0018)
-    return [*ticks, Line(((start[0], y), (end[0], y)), "mark"), Words(words, middle, 0.0022)]
+    return [
+        *ticks,
+        Line(((start[0], y), (end[0], y)), "mark"),
+        Words(said("{long}", long=(long_m, "size")), middle, 0.0022),
+    ]
 
 
 def for_cutter(template: Template, kerf_m: float) -> Template:

@@ -18,9 +18,9 @@ from goodflight.studies.bench.guides import (
     relief_for,
 )
 from goodflight.studies.bench.holds import best_pair
-from goodflight.studies.bench.outlines import DoesNotFitError
 from goodflight.studies.bench.places import FinCan
 from goodflight.studies.bench.planes import Area, area, bar, box, disc, joined
+from goodflight.studies.bench.shapes import DoesNotFitError
 from goodflight.studies.bench.wrap import body_diameter_m
 
 CHORD_M = 2e-5

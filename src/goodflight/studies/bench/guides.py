@@ -23,9 +23,10 @@ from goodflight.project.defaults import ALIGNMENT_RAD
 from goodflight.studies.bench.choices import Choices
 from goodflight.studies.bench.holds import HELD_M, Pair, best_pair, flat_of
 from goodflight.studies.bench.nesting import MARGIN_M, stock_for
-from goodflight.studies.bench.outlines import DoesNotFitError, bevel_m
+from goodflight.studies.bench.outlines import bevel_m
 from goodflight.studies.bench.places import FinCan, fin_can
 from goodflight.studies.bench.planes import box
+from goodflight.studies.bench.shapes import DoesNotFitError
 from goodflight.studies.bench.wrap import body_diameter_m
 
 RIM_M = 0.010  # of the plate beyond the fin tips

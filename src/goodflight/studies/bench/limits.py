@@ -7,7 +7,9 @@ the glue no longer fills it. For a guide's slots see `guide_sizes`.
 
 from typing import Final
 
+from goodflight.constants import INCH_M
 from goodflight.physics.vehicle import parts as p
+from goodflight.quantity.said import Said, either
 from goodflight.studies.bench.choices import Choices
 from goodflight.studies.bench.places import FinCan, of_kind
 from goodflight.studies.bench.shapes import Limits
@@ -91,21 +93,32 @@ def bulkhead_limits(bulkhead: p.Bulkhead, rocket: p.Rocket) -> Limits | None:
     return None
 
 
-def limits_words(what: str, size_m: float, limits: Limits | None) -> str:
+def limits_words(what: str, size_m: float, limits: Limits | None, after: str = "") -> Said:
     """`bore 41.2 mm, +0.4 -0.2`; with the general class where it has no limits of its own."""
-    if limits is None:
-        return f"{what} {1e3 * size_m:.4g} mm, {GENERAL}"
-    below, above = (1e3 * each for each in limits)
-    return f"{what} {1e3 * size_m:.4g} mm, {above:+.2g} {below:+.2g}".replace("+0 ", "0 ")
+
+    def words(unit: str, per_m: float, form: str) -> str:
+        if limits is None:
+            return f"{what} {size_m / per_m:.4g} {unit}, {GENERAL}{after}"
+        below, above = (format(each / per_m, form) for each in limits)
+        return f"{what} {size_m / per_m:.4g} {unit}, {above} {below}".replace("+0 ", "0 ") + after
+
+    return either(words("mm", 1e-3, "+.2g"), words("in", INCH_M, "+.3f"))
 
 
-def general_words() -> str:
+def general_words() -> Said:
     """The general class with its figures, for a sheet."""
-    steps = ", ".join(f"to {1e3 * most:g} mm ±{1e3 * off:g}" for most, off in COARSE)
-    return (
-        f"Sizes without limits: {GENERAL} ({steps}; from memory). Where limits stand beside a "
-        "size, upper before lower, another part goes in there: they follow from that part, from "
-        f"{1e3 * GLUE_GAP_M:g} mm of glue a side, from {1e3 * SLIDE_M[0]:g} to "
-        f"{1e3 * SLIDE_M[1]:g} mm between outside and bore where it slides (both common practice, "
-        "no source), and on the guide from the alignment that the ledger flies."
-    )
+
+    def words(unit: str, per_m: float, digits: int) -> str:
+        def told(size_m: float) -> str:
+            return f"{size_m / per_m:.{digits}g}"
+
+        steps = ", ".join(f"to {told(most)} {unit} ±{told(off)}" for most, off in COARSE)
+        return (
+            f"Sizes without limits: {GENERAL} ({steps}; from memory). Where limits stand beside a "
+            "size, upper before lower, another part goes in there: they follow from that part, "
+            f"from {told(GLUE_GAP_M)} {unit} of glue a side, from {told(SLIDE_M[0])} to "
+            f"{told(SLIDE_M[1])} {unit} between outside and bore where it slides (both common "
+            "practice, no source), and on the guide from the alignment that the ledger flies."
+        )
+
+    return either(words("mm", 1e-3, 4), words("in", INCH_M, 2))

@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Annotated, Final
 
+from goodflight.quantity.said import Words
 from goodflight.studies.bench.gluing import Glued
 from goodflight.studies.bench.span import Span
 from goodflight.studies.refusal import StudyRefused
@@ -51,8 +52,8 @@ class Step:
     after: tuple[str, ...] = ()  # keys of steps it builds on
     rank: float = 50.0  # where it is customary; decides only between free choices
     tools: tuple[str, ...] = ()
-    check: str = ""
-    how: str = ""
+    check: Words = ""
+    how: Words = ""
     cautions: tuple[str, ...] = ()
     takes_s: float = 0.0
     takes_sigma_s: float = 0.0

@@ -6,12 +6,14 @@ noses, hardware.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import cos, hypot, pi, sin, sqrt
 from typing import Final
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.part import Part
+from goodflight.quantity.said import Words as Sentence
+from goodflight.quantity.said import either, said
+from goodflight.studies.bench.anchors import anchor_holes
 from goodflight.studies.bench.choices import Choices
 from goodflight.studies.bench.limits import (
     bulkhead_limits,
@@ -38,13 +40,12 @@ from goodflight.studies.bench.sizes import (
     slot_sizes,
 )
 from goodflight.studies.bench.sled import sled_template
-from goodflight.studies.refusal import StudyRefused
 
+EYE_BOLT: Final = either(
+    "Hole for a 6 mm eye bolt with a washer on both sides.",
+    "Hole for a 1/4 in eye bolt with a washer on both sides.",
+)
 ROOMY_M: Final = 0.014  # radius of a bore that has room for the ring's name
-
-
-class DoesNotFitError(StudyRefused):
-    """A hole or a part that has no room; says how much is missing."""
 
 
 def fin_corners(fins: p.Fins) -> tuple[Point, ...]:
@@ -141,6 +142,7 @@ def fin_template(can: FinCan) -> Template:
     title = "Fin" if fins.name in ("fin", "fins") else f"Fin of {fins.name}"
     return Template(
         key=f"fin-{fins.name}",
+        seen="either side up",
         title=title,
         shapes=tuple(shapes),
         count=fins.count,
@@ -168,12 +170,16 @@ def slot_template(can: FinCan, choices: Choices) -> Template | None:
     )
     tail = can.tube.end_m
     notes = (
-        f"From the tube's rear edge: {1e3 * (tail - tab[1]):.1f} mm to the slot's rear, "
-        f"{1e3 * (tail - tab[0]):.1f} mm to its front.",
+        said(
+            "From the tube's rear edge: {rear} to the slot's rear, {front} to its front.",
+            rear=(tail - tab[1], "size"),
+            front=(tail - tab[0], "size"),
+        ),
         "Drill the two ends first, then cut with a fresh blade in several light passes.",
     )
     return Template(
         key="slot",
+        seen="printed side out",
         title=f"Slot in {can.tube.name}",
         shapes=shapes,
         count=can.fins.count,
@@ -186,84 +192,12 @@ def slot_template(can: FinCan, choices: Choices) -> Template | None:
     )
 
 
-@dataclass(frozen=True)
-class EyePlace:
-    """Where an eye bolt goes in a ring: radius of its hole, what is left on both sides."""
-
-    radius_m: float
-    wall_gap_m: float  # from the eye or washer to the tube's wall
-    tube_gap_m: float  # from washer to the motor tube
-
-
-def eye_place(inner_m: float, outer_m: float, washer_m: float, eye_m: float) -> EyePlace:
-    """Place an eye bolt in a ring so that eye and washer are clear of the walls.
-
-    Midway between motor tube and wall, or nearer the axis when the eye would touch the wall (the
-    eye stands above the ring, so only the washer must clear the motor tube).
-
-    Parameters
-        inner_m : float - radius of the hole for the motor tube. [m]
-        outer_m : float - radius of the ring. [m]
-        washer_m : float - outer diameter of washer and nut. [m]
-        eye_m : float - outer width of the eye. [m]
-    Returns
-        place : EyePlace - hole radius and gaps. [m]
-    Raises
-        DoesNotFitError - ring too narrow for the washer, or the eye cannot clear the wall
-    Validity
-        Flat ring, straight bolt; 0.5 mm is kept free on either side.
-    Source
-        Geometry.
-    Example
-        >>> round(eye_place(0.0206, 0.0380, 0.010, 0.020).radius_m, 4)
-        0.0275
-    """
-    gap = 0.0005
-    least = inner_m + washer_m / 2.0 + gap
-    most = min(outer_m - washer_m / 2.0, outer_m - eye_m / 2.0) - gap
-    if most < least:
-        raise DoesNotFitError(
-            f"no room for the eye bolt: the ring is {1e3 * (outer_m - inner_m):.1f} mm wide, "
-            f"washer {1e3 * washer_m:.1f} mm and eye {1e3 * eye_m:.1f} mm need "
-            f"{1e3 * (least - most):.1f} mm more; take a smaller bolt or a U-bolt across the ring."
-        )
-    radius = min(max((inner_m + outer_m) / 2.0, least), most)
-    return EyePlace(
-        radius, outer_m - radius - max(washer_m, eye_m) / 2.0, radius - inner_m - washer_m / 2.0
-    )
-
-
-def anchor_holes(ring: p.Ring, rocket: p.Rocket, can: FinCan) -> tuple[list[Shape], str]:
-    """Holes for the U-bolt or eye bolt that sits at this ring, if there is one."""
-    angle_rad = pi / 2 + can.button_angle_rad
-    for added in of_kind(rocket, p.AddedMass):
-        near = added.station_m - 0.02 <= ring.station_m <= added.end_m + 0.02
-        if not near or added.role not in ("u_bolt", "eyebolt"):
-            continue
-        middle = (ring.inner_diameter_m + ring.outer_diameter_m) / 4.0
-        if added.role == "u_bolt":
-            half = min(2.0 * added.radius_m, 0.030) / 2.0
-            spread = half / middle
-            holes = [
-                (middle * cos(angle_rad + s * spread), middle * sin(angle_rad + s * spread))
-                for s in (-1.0, 1.0)
-            ]
-            words = f"{added.name}: legs drawn {2e3 * middle * sin(spread):.1f} mm apart; "
-            words += "measure yours before drilling."
-            return [Circle(h, 0.00265) for h in holes], words
-        place = eye_place(ring.inner_diameter_m / 2, ring.outer_diameter_m / 2, 0.010, 0.018)
-        at = (place.radius_m * cos(angle_rad), place.radius_m * sin(angle_rad))
-        words = f"{added.name}: {1e3 * place.wall_gap_m:.1f} mm clear of the tube's wall."
-        return [Circle(at, 0.00265)], words
-    return [], ""
-
-
 def ring_template(ring: p.Ring, rocket: p.Rocket, can: FinCan | None, choices: Choices) -> Template:
     """A centring ring with its holes, fin notches where tabs pass, and fin lines."""
     outer, inner = ring.outer_diameter_m / 2.0, ring.inner_diameter_m / 2.0
     shapes: list[Shape] = [Circle((0.0, 0.0), outer, "cut"), Circle((0.0, 0.0), inner)]
     shapes += cross((0.0, 0.0), 0.004)
-    notes: list[str] = []
+    notes: list[Sentence] = []
     legs: list[Circle] = []
     notch: tuple[float, float] | None = None
     if can is not None:
@@ -274,22 +208,28 @@ def ring_template(ring: p.Ring, rocket: p.Rocket, can: FinCan | None, choices: C
         floor = notch_radius_m(can, ring, choices)
         if floor is not None:
             notch = (can.fins.thickness_m + choices.clearance_m) / 2.0, floor
-        notes += [words] if words else []
+        notes += words
         shapes += _fin_marks(can, ring, choices)
         if ring is can.rings[-1] and choices.bolts and choices.bolt_circle_m:
             shapes += bolt_circle(choices, between)
-            notes.append(f"{choices.bolts} holes on {1e3 * choices.bolt_circle_m:.1f} mm diameter.")
+            notes.append(
+                said(
+                    f"{choices.bolts} holes on {{across}} diameter.",
+                    across=(choices.bolt_circle_m, "size"),
+                )
+            )
     at = -0.6 * inner if inner > ROOMY_M else -(inner + outer) / 2.0 - 0.001
     shapes.append(Words(ring.name, (0.0, at), 0.0025))
     outside, bore = ring_limits(ring, can)
     if can is not None and bore is not None:
-        fits = limits_words("bore", ring.inner_diameter_m, bore)
-        notes.append(f"Limits, {fits}: it slides on the motor tube, and glue fills what is left.")
+        after = ": it slides on the motor tube, and glue fills what is left."
+        notes.append(limits_words("Limits, bore", ring.inner_diameter_m, bore, after))
     notched = None if can is None else slot_limits(can, choices)[1]
     sizes = (("outer diameter", ring.outer_diameter_m), ("inner diameter", ring.inner_diameter_m))
     notes.append("Short lines are the fin directions; fin 1 is at the top.")
     return Template(
         key=f"ring-{ring.name}",
+        seen="seen from the front",
         title=ring.name.capitalize(),
         shapes=tuple(shapes),
         count=1,
@@ -350,12 +290,13 @@ def bulkhead_template(bulkhead: p.Bulkhead, rocket: p.Rocket) -> Template:
     )
     return Template(
         key=f"bulkhead-{bulkhead.name}",
+        seen="seen from the front",
         title=bulkhead.name.capitalize(),
         shapes=shapes,
         count=1,
         material=material_words(bulkhead),
         thickness_m=bulkhead.thickness_m,
-        notes=("Hole for a 6 mm eye bolt with a washer on both sides.",),
+        notes=(EYE_BOLT,),
         sizes=(("diameter", bulkhead.diameter_m),),
         dims=disc_sizes(radius, 0.00325, bulkhead_limits(bulkhead, rocket)),
     )

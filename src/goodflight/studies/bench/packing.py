@@ -6,13 +6,17 @@ shoulders that reach into a bay shorten it. How tightly a canopy is folded is th
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import zip_longest
 from math import pi
 from textwrap import wrap
-from typing import Final
+from typing import Final, get_args
 
 from goodflight.physics.recovery.packing import section_m2
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.part import Part
+from goodflight.quantity.said import Words as Sentence
+from goodflight.quantity.said import either, literal, said, told
+from goodflight.quantity.units import Units
 from goodflight.studies.bench.places import of_kind, tube_at
 from goodflight.studies.bench.shapes import (
     LETTER_WIDE,
@@ -86,7 +90,7 @@ class PackedBay:
         return tuple(item.words for item in self.items if item.length_m <= 0.0 and not item.wrapped)
 
     @property
-    def verdict(self) -> str:
+    def verdict(self) -> Sentence:
         """In words: fits, does not, or not known."""
         if self.unknown:
             return "not known: no packed length of " + ", ".join(self.unknown)
@@ -94,10 +98,12 @@ class PackedBay:
         if wide:
             return "does not fit: wider than the bay: " + ", ".join(wide)
         if self.spare_m < 0.0:
-            return f"does not fit: {-1e3 * self.spare_m:.0f} mm too long"
+            return said("does not fit: {over} too long", over=(round(-self.spare_m, 3), "length"))
         guessed = [i.words for i in self.items if i.guessed]
         told = f" (by weight: {', '.join(guessed)})" if guessed else ""
-        return f"fits with {1e3 * self.spare_m:.0f} mm to spare{told}"
+        return said(
+            f"fits with {{spare}} to spare{literal(told)}", spare=(round(self.spare_m, 3), "length")
+        )
 
 
 def packed_bays(rocket: p.Rocket, stacks: Sequence[Stack] = ()) -> tuple[PackedBay, ...]:
@@ -237,17 +243,23 @@ def packing_template(bay: PackedBay) -> Template:
         count=1,
         material="",
         thickness_m=None,
-        notes=(f"In order of insertion: {order}.", f"{bay.verdict.capitalize()}."),
+        notes=(f"In order of insertion: {order}.", _capital(bay.verdict)),
         flat=False,
         reduced=True,
     )
 
 
-def _under(words: str, at: Point, wide_m: float) -> Iterator[Words]:
+def _capital(words: Sentence) -> Sentence:
+    both = [f"{told(words, units).capitalize()}." for units in get_args(Units)]
+    return either(*both)
+
+
+def _under(words: Sentence, at: Point, wide_m: float) -> Iterator[Words]:
     """A sentence over a line, in as many lines of its own as its width asks for."""
     most = int(wide_m / (LETTER_WIDE * VERDICT_M))
-    for row, line in enumerate(reversed(wrap(words, most))):
-        yield Words(line, (at[0], at[1] + 0.003 + 1.5 * VERDICT_M * row), VERDICT_M)
+    metric, imperial = (wrap(told(words, units), most) for units in get_args(Units))
+    for row, lines in enumerate(zip_longest(reversed(metric), reversed(imperial), fillvalue=" ")):
+        yield Words(either(*lines), (at[0], at[1] + 0.003 + 1.5 * VERDICT_M * row), VERDICT_M)
 
 
 def _stack(bay: PackedBay, k: float, closed_x: float) -> list[Shape]:
@@ -269,9 +281,11 @@ def _stack(bay: PackedBay, k: float, closed_x: float) -> list[Shape]:
     for item in bay.items:
         if item.wrapped:
             place = (k * bay.length_m / 2, -k * bay.diameter_m / 2 - 0.004)
-            counts = f", counted as {1e3 * item.length_m:.0f} mm" if item.length_m > 0.0 else ""
-            told = f"{item.number} {item.words}: round what it protects{counts}"
-            shapes.append(Words(told, place, 0.0022))
+            counts = ", counted as {long}" if item.length_m > 0.0 else ""
+            told = f"{item.number} {literal(item.words)}: round what it protects{counts}"
+            shapes.append(
+                Words(said(told, long=(round(item.length_m, 3), "length")), place, 0.0022)
+            )
     return shapes
 
 

@@ -7,14 +7,15 @@ from dataclasses import dataclass
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.project import Project
+from goodflight.quantity.said import Words, said
 from goodflight.studies.bench.buildable import refuse_unbuildable
 from goodflight.studies.bench.choices import Choices, choices_of
 from goodflight.studies.bench.guide_parts import guide_templates
 from goodflight.studies.bench.guide_print import PrintedGuide, printed_guide
 from goodflight.studies.bench.guides import measured_alignment
-from goodflight.studies.bench.outlines import DoesNotFitError, outlines
+from goodflight.studies.bench.outlines import outlines
 from goodflight.studies.bench.places import FinCan, fin_can, of_kind
-from goodflight.studies.bench.shapes import TemplateSet
+from goodflight.studies.bench.shapes import DoesNotFitError, TemplateSet
 from goodflight.studies.bench.wrap import (
     body_diameter_m,
     fin_wrap,
@@ -101,20 +102,26 @@ def template_set(
     )
 
 
-def _notes(rocket: p.Rocket, choices: Choices) -> tuple[str, ...]:
+def _notes(rocket: p.Rocket, choices: Choices) -> tuple[Words, ...]:
     can = fin_can(rocket)
     if can is None:
         return ()
     if choices.circumference_m is None:
         return (
-            f"The wraps are made for {1e3 * can.tube.outer_diameter_m:.2f} mm outside diameter "
-            "from the project. Lay a paper strip round your tube, prick through the overlap, "
-            'measure, and write circumference = "... mm" under [bench] in build.toml.',
+            said(
+                "The wraps are made for {across} outside diameter from the project. Lay a paper "
+                "strip round your tube, prick through the overlap, measure, and write "
+                'circumference = "..." with its unit under [bench] in build.toml.',
+                across=(can.tube.outer_diameter_m, "size"),
+            ),
         )
-    across = 1e3 * body_diameter_m(can.tube, choices)
     return (
-        f"The wraps are made for {across:.2f} mm outside diameter, from the circumference as "
-        f"measured, {1e3 * choices.circumference_m:.2f} mm.",
+        said(
+            "The wraps are made for {across} outside diameter, from the circumference as measured, "
+            "{around}.",
+            across=(body_diameter_m(can.tube, choices), "size"),
+            around=(choices.circumference_m, "size"),
+        ),
     )
 
 

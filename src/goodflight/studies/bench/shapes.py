@@ -11,6 +11,10 @@ from itertools import pairwise
 from math import acos, atan2, ceil, cos, hypot, inf, pi, sin
 from typing import Annotated, Final, Literal
 
+from goodflight.quantity.said import Said
+from goodflight.quantity.said import Words as Sentence
+from goodflight.studies.refusal import StudyRefused
+
 Point = tuple[float, float]
 Layer = Literal["cut", "bore", "paper", "mark", "bevel", "grain", "hidden", "dimension", "words"]
 LAYERS: Final[dict[Layer, str]] = {
@@ -50,7 +54,7 @@ class Circle:
 class Words:
     """A short text; `at_m` is the middle of its line, `turn_rad` its direction."""
 
-    text: str
+    text: str | Said
     at_m: Point
     height_m: float = 0.003
     turn_rad: float = 0.0
@@ -58,6 +62,7 @@ class Words:
 
 
 Shape = Line | Circle | Words
+Seen = Literal["", "seen from the front", "either side up", "printed side out"]
 
 
 Limits = tuple[float, float]  # how far a finished size may lie below (-) and above (+) [m]
@@ -153,7 +158,8 @@ class Template:
     count: Annotated[int, "how many are needed"] = 1
     material: Annotated[str, "what it is cut from; empty = paper"] = ""
     thickness_m: Annotated[float | None, "of the material [m]; null = paper"] = None
-    notes: Annotated[tuple[str, ...], "cautions about it"] = ()
+    notes: Annotated[tuple[Sentence, ...], "cautions about it"] = ()
+    seen: Annotated[Seen, "the side that is drawn; empty = a sketch, or paper folded"] = ""
     sizes: tuple[tuple[str, float], ...] = ()  # named lengths, to check against the print [m]
     grain: bool = False  # may only be turned end for end on the sheet
     flat: bool = True  # cut from sheet; paper strips and drawings are not
@@ -188,7 +194,7 @@ def bounds_of(shapes: Iterable[Shape]) -> Bounds:
 
 def room_of(words: Words) -> tuple[Point, ...]:
     """Corners of the rectangle that a text takes, about."""
-    half = (LETTER_WIDE * words.height_m * len(words.text) / 2.0, words.height_m / 2.0)
+    half = (LETTER_WIDE * words.height_m * len(str(words.text)) / 2.0, words.height_m / 2.0)
     corners = [(sx * half[0], sy * half[1]) for sx, sy in ((-1, -1), (1, -1), (1, 1), (-1, 1))]
     (x, y), turn = words.at_m, words.turn_rad
     return tuple((x + u, y + v) for u, v in (turned(corner, turn) for corner in corners))
@@ -262,6 +268,10 @@ def turned_size(dim: Dim, angle_rad: float) -> Dim:
     return replace(dim, start_m=ends[0], end_m=ends[1], turn_rad=dim.turn_rad + angle_rad)
 
 
+class DoesNotFitError(StudyRefused):
+    """A hole or a part that has no room; says how much is missing."""
+
+
 @dataclass(frozen=True)
 class TemplateSet:
     """Templates that are printed together, and what the title block says."""
@@ -270,5 +280,5 @@ class TemplateSet:
     subject: str
     templates: Annotated[tuple[Template, ...], "every drawing"]
     invented: bool = False
-    notes: tuple[str, ...] = field(default_factory=tuple)
+    notes: tuple[Sentence, ...] = field(default_factory=tuple)
     kerf_m: float = 0.0  # what the builder's cutter takes

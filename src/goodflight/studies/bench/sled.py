@@ -32,6 +32,7 @@ def sled_template(rocket: p.Rocket, choices: Choices) -> Template | None:
     shapes.append(Words("sled: strap slots, dashed lines for rods", (long / 2, 0.002)))
     return Template(
         key="sled",
+        seen="either side up",
         title="Sled",
         shapes=tuple(shapes),
         count=1,

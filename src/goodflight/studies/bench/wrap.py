@@ -9,8 +9,10 @@ from dataclasses import dataclass, replace
 from math import degrees, pi, tau
 from typing import Final
 
+from goodflight.constants import INCH_M
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.vents import apart_rad, vent_angles_rad, vent_station_m
+from goodflight.quantity.said import either, literal, said
 from goodflight.studies.bench.choices import Choices, Hole
 from goodflight.studies.bench.facing import facing_rail
 from goodflight.studies.bench.places import SAME_M, FinCan, fin_can, of_kind, tube_at
@@ -172,6 +174,7 @@ def fin_wrap(rocket: p.Rocket, choices: Choices) -> Template | None:
     apart = around / can.fins.count
     return Template(
         key="wrap-fins",
+        seen="printed side out",
         title=f"Wrap for {can.tube.name}, fin end",
         shapes=tuple(shapes),
         count=1,
@@ -180,7 +183,7 @@ def fin_wrap(rocket: p.Rocket, choices: Choices) -> Template | None:
         notes=(
             "Cut out; lower edge flush with the tube's rear edge; fin 1 line meets itself. If it "
             "does not, measure the circumference again and give it as bench.circumference.",
-            f"Fins stand {1e3 * apart:.2f} mm apart on the paper.",
+            said("Fins stand {apart} apart on the paper.", apart=(apart, "size")),
         ),
         sizes=(("circumference", around), ("fin to fin", apart)),
         flat=False,
@@ -248,14 +251,18 @@ def _hole_wrap(tube: p.Tube, holes: list[Hole], around: float, can: FinCan | Non
     ahead = wrap.fore_m - tube.station_m
     return Template(
         key=f"wrap-{tube.name}-{round(1e3 * wrap.fore_m)}",
+        seen="printed side out",
         title=f"Wrap for holes in {tube.name}",
         shapes=tuple(shapes),
         count=1,
         material="paper",
         thickness_m=None,
         notes=(
-            f"Upper edge {1e3 * ahead:.1f} mm behind the front edge of {tube.name}; left edge on "
-            "the line of fin 1.",
+            said(
+                f"Upper edge {{ahead}} behind the front edge of {literal(tube.name)}; left edge on "
+                "the line of fin 1.",
+                ahead=(ahead, "size"),
+            ),
             *_clocked(holes, can),
             "Drill with a sharp drill over a block of wood, then harden the edge with thin glue.",
         ),
@@ -298,6 +305,9 @@ def _opening(hole: Hole, at_m: tuple[float, float]) -> list[Shape]:
     return [placed(Line(points, "bore", True), at_m)]
 
 
+_LAID: Final = "Lay it along a fin line, left end on the tube's front edge; figures are "
+
+
 def station_strip(rocket: p.Rocket, marks: tuple[tuple[str, float], ...], tube: p.Tube) -> Template:
     """A tape along a tube with every station on it: rings, slots, guides, separation, CG, CP."""
     inside = [(w, s) for w, s in marks if tube.station_m - 1e-6 <= s <= tube.end_m + 1e-6]
@@ -308,7 +318,8 @@ def station_strip(rocket: p.Rocket, marks: tuple[tuple[str, float], ...], tube: 
     lines: list[tuple[float, int]] = []  # of the marks so far, and the lane each rises to
     for words, station in sorted(inside, key=lambda mark: (mark[1], mark[0])):
         x = station - tube.station_m
-        name = Words(f"{words} {round(2e3 * x) / 2:g}", (x, 0.0), LANE_LETTER_M)
+        at = either(f"{words} {round(2e3 * x) / 2:g}", f"{words} {round(x / INCH_M * 32) / 32:.4g}")
+        name = Words(at, (x, 0.0), LANE_LETTER_M)
         half = (room_of(name)[1][0] - room_of(name)[0][0]) / 2.0
         side = max(x - half, half)  # left of its line: no later line runs over it
         left = side - half
@@ -326,14 +337,14 @@ def station_strip(rocket: p.Rocket, marks: tuple[tuple[str, float], ...], tube: 
         shapes.append(replace(name, at_m=(side, wide * 0.37 + LANE_M * lane)))
     return Template(
         key=f"strip-{tube.name}",
+        seen="printed side out",
         title=f"Stations along {tube.name}",
         shapes=tuple(shapes),
         count=1,
         material="paper",
         thickness_m=None,
         notes=(
-            "Lay it along a fin line, left end on the tube's front edge; figures are mm from "
-            "there, to half a mm.",
+            either(f"{_LAID}mm from there, to half a mm.", f"{_LAID}inches from there, to 1/32."),
         ),
         sizes=(("length", tube.length_m),),
         flat=False,
