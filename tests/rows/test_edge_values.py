@@ -100,6 +100,32 @@ def test_a_device_that_does_not_say_how_long_it_records() -> None:
             assert judged("recording", view) == approx(known)
 
 
+def test_a_device_that_begins_to_record_at_lift_off() -> None:
+    """90 s of flight against its memory, not 2400 s of wait and them; unknown counts the wait.
+
+    Of two the one with the least left stands: 1000 - 90 s against 3000 - 2490 s.
+    """
+    logger = Device("x", 6000.0, recording_s=1000.0)
+    by_itself, camera = replace(logger, from_lift_off=True), Device("c", 6000.0, recording_s=3000.0)
+    for devices, known in (
+        ((logger,), (2490.0, 1000.0)),
+        ((by_itself,), (90.0, 1000.0)),
+        ((by_itself, camera), (2490.0, 3000.0)),
+        ((by_itself, replace(camera, recording_s=4000.0)), (90.0, 1000.0)),
+    ):
+        case = within(hand_case(), "deployment", devices=devices)
+        assert judged("recording", one_flight(case, {"landing_s": 90.0})) == approx(known)
+    for says, told in ((None, True), (False, False)):
+        case = within(hand_case(), "deployment", devices=(replace(logger, from_lift_off=says),))
+        warned = ROWS["recording"].evaluate(one_flight(case, {"landing_s": 90.0}))
+        assert isinstance(warned, Evaluation) and bool(warned.warnings) is told
+    unasked = within(hand_case(), "deployment", devices=(by_itself,), pad_wait_s=None)
+    assert judged("recording", one_flight(unasked, {"landing_s": 90.0})) == approx((90.0, 1000.0))
+    waits = within(hand_case(), "deployment", devices=(by_itself, logger), pad_wait_s=None)
+    found = ROWS["recording"].evaluate(one_flight(waits, {"landing_s": 90.0}))
+    assert isinstance(found, Missing) and [ask.label for ask in found.asks] == ["wait at the pad"]
+
+
 def two_joints() -> Case:
     case = hand_case()
     (joint,) = case.workshop.joints

@@ -150,6 +150,7 @@ class DeviceTable(Table):
     kind: Literal["on_board", "no_recorder", "none"] = "on_board"
     run_time: Hours | None = None
     recording: Hours | None = None
+    records_from: Literal["switched_on", "lift_off"] | None = None
     cold_loss: Share | None = None
     temperature: Temperature | None = None
     note: Text = ""

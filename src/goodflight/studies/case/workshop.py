@@ -42,6 +42,7 @@ class Device:
     name: str
     run_s: float | None = None
     recording_s: float | None = None
+    from_lift_off: bool | None = None  # it begins to record then; None: nobody says
     cold_loss: float = COLD_LOSS
     temperature_k: float | None = None  # of the cell; None = the day's
     on_board: bool = True  # False: the rocket has none, which this entry says
@@ -95,6 +96,9 @@ def workshop_of(project: Project) -> Workshop:
     )
 
 
+_FROM_LIFT_OFF = {"lift_off": True, "switched_on": False, None: None}
+
+
 def devices_of(project: Project) -> tuple[Device, ...]:
     """The devices named in the rocket's file."""
     return tuple(
@@ -102,6 +106,7 @@ def devices_of(project: Project) -> tuple[Device, ...]:
             name=table.name,
             run_s=_value(table.run_time),
             recording_s=_value(table.recording),
+            from_lift_off=_FROM_LIFT_OFF[table.records_from],
             cold_loss=COLD_LOSS if table.cold_loss is None else table.cold_loss.value,
             temperature_k=_value(table.temperature),
             on_board=table.kind != "none",

@@ -89,7 +89,11 @@ def fills_of(case: Case, window: Window = (None, None), units: str = "metric") -
     aft = motor_aft_m(case.rocket) or 0.0
     whole = combine([*case.items, motor_case_item(motor, aft), grain_item(motor, aft)])
     carried = [device for device in case.deployment.devices if device.on_board]
-    recorders = [device.name for device in carried if device.records]
+    recorders = [
+        f"{device.name}, which waits for lift-off" if device.from_lift_off else device.name
+        for device in carried
+        if device.records
+    ]
     left = None if motor.delay_s is None else motor.delay_s - case.deployment.delay_out_s
     return {
         "motor": motor.name,

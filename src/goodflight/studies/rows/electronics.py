@@ -1,5 +1,7 @@
 """Rows of electronics and camera: do they still run when it matters."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from goodflight.physics.power import FREEZING_K, ROOM_K, cold_run_s
@@ -40,15 +42,18 @@ _NO_DEVICES = asked(
 )
 
 
+Lasts = tuple[Array, Array]  # of a device: how long it has to last, and how long it does
 RESERVE = 2.0  # times the wait that is expected
+
+
+def _flight_s(view: View) -> Array:
+    flight = view.outcome("landing_s")
+    return np.where(np.isfinite(flight), flight, 0.0)
 
 
 def _needed_s(view: View) -> Array | Missing:
     wait = view.stated(electronics.pad_wait)
-    if isinstance(wait, Missing):
-        return wait
-    flight = view.outcome("landing_s")
-    return wait + np.where(np.isfinite(flight), flight, 0.0)
+    return wait if isinstance(wait, Missing) else wait + _flight_s(view)
 
 
 def _runs_s(view: View, device: Device, run_s: float) -> Array:
@@ -64,29 +69,32 @@ def _real(view: View) -> list[Device]:
     return [device for device in view.case.deployment.devices if device.on_board]
 
 
-def _first(
-    view: View, needed: Array | Missing, lasting: list[Array], untold: Missing | None
-) -> Evaluation | Missing:
+def _first(view: View, lasting: list[Lasts], lacks: Missing | None) -> Evaluation | Missing:
     """The device that stops first; not known while one says nothing.
 
     Where what is told stops too soon on most flights already, that stands: a device that says
     nothing could only add to it.
     """
-    if not isinstance(needed, Missing) and lasting:
-        found = Evaluation(needed, np.min(lasting, axis=0))
-        if untold is None or 2 * (found.demand > found.capacity).sum() > view.count:
+    if lasting:
+        needed, lasts = (np.stack(side) for side in zip(*lasting, strict=True))
+        first = np.argmin(lasts - needed, axis=0), np.arange(view.count)
+        found = Evaluation(needed[first], lasts[first])
+        if lacks is None or 2 * (found.demand > found.capacity).sum() > view.count:
             return found
-    return together(untold, needed) or _NO_DEVICES
+    return lacks or _NO_DEVICES
 
 
 def _battery(view: View) -> Evaluation | Missing:
-    needed = _needed_s(view)
+    needed, devices = _needed_s(view), _real(view)
     if not view.case.deployment.devices:
         return together(_NO_DEVICES, needed) or _NO_DEVICES
-    if not _real(view):
+    if not devices:
         return Evaluation(np.zeros(view.count), np.ones(view.count))
-    runs = [_runs_s(view, each, each.run_s) for each in _real(view) if each.run_s is not None]
-    return _first(view, needed, runs, together(*map(_untimed, _real(view))))
+    lasting: list[Lasts] = []
+    if not isinstance(needed, Missing):
+        runs = (_runs_s(view, each, each.run_s) for each in devices if each.run_s is not None)
+        lasting = [(needed, run) for run in runs]
+    return _first(view, lasting, together(*map(_untimed, devices), needed))
 
 
 def _reserve(view: View) -> Evaluation | Missing:
@@ -152,10 +160,26 @@ def _recording(view: View) -> Evaluation | Missing:
     recorders = [each for each in _real(view) if each.records]
     if not recorders:
         return Evaluation(np.zeros(view.count), np.ones(view.count))
-    told = [each.recording_s for each in recorders if each.recording_s is not None]
-    lasting = [np.full(view.count, each) for each in told]
+    needed = [_recorded_s(view, each) for each in recorders]
+    lasting = [
+        (need, np.full(view.count, each.recording_s))
+        for need, each in zip(needed, recorders, strict=True)
+        if each.recording_s is not None and not isinstance(need, Missing)
+    ]
     silent = [each for each in recorders if each.recording_s is None]
-    return _first(view, _needed_s(view), lasting, _unrecorded(silent) if silent else None)
+    found = _first(view, lasting, together(_unrecorded(silent) if silent else None, *needed))
+    unsaid = [each.name for each in recorders if each.from_lift_off is None]
+    if isinstance(found, Missing) or not unsaid or (found.demand <= found.capacity).all():
+        return found
+    told = (
+        f"if {' or '.join(unsaid)} begins to record by itself at lift-off, say so: no wait counts"
+    )
+    return replace(found, warnings=(told,))
+
+
+def _recorded_s(view: View, device: Device) -> Array | Missing:
+    """How long a device has to record: it may begin by itself, at lift-off."""
+    return _flight_s(view) if device.from_lift_off else _needed_s(view)
 
 
 ROWS = (
@@ -218,7 +242,10 @@ ROWS = (
         unit="time",
         more_is_worse=True,
         evaluate=_recording,
-        formula="wait at the pad + flight, against the shortest recording",
+        formula=(
+            "wait at the pad + flight, or the flight alone of a device that begins to record at "
+            "lift-off, against its recording; of all devices the one with the least left"
+        ),
         sources=("builder",),
         needs=(electronics.pad_wait,),
     ),
