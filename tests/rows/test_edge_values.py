@@ -9,7 +9,7 @@ from pytest import approx
 from goodflight.physics.vehicle.parts import Bulkhead, Ring
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.workshop import Device
-from goodflight.studies.rows import Missing, parting, separation_drag
+from goodflight.studies.rows import Evaluation, Missing, parting, separation_drag
 from one_flight import ROWS, hand_case, judged, one_flight, with_separation
 from sample_case import within
 
