@@ -393,6 +393,20 @@ def test_canopy_stays(motion: tuple[Motion, Motion]) -> None:
     assert judged("canopy_stays", one_flight(hand_case(), EJECTED)) == approx((3 * length, length))
 
 
+def test_nose_by_fins() -> None:
+    """The nose hangs from 2.0 to 2.4 m below the canopy, the mouth 4 m less the pack, the fins half
+    a metre below that: 2.1 m less the pack, against half of 1 m."""
+    length, above = STATED + GUESSED, one_flight(hand_case(), EJECTED)
+    assert judged("nose_by_fins", above) == approx((2.1 - length, 0.5))
+    beside = with_part(
+        hand_case(), Cord, canopy_at_m=3.0
+    )  # nose 3.0 to 3.4, fins 3.5 to 3.6 - pack
+    clear = max(3.5 - length - 3.4, 3.0 - (3.6 - length))
+    assert judged("nose_by_fins", one_flight(beside, EJECTED)) == approx((clear, 0.5))
+    below = with_part(hand_case(), Cord, canopy_at_m=5.0)  # nose 5.0 to 5.4, tail at 1.6 m - pack
+    assert judged("nose_by_fins", one_flight(below, EJECTED)) == approx((3.4 + length, 0.5))
+
+
 def test_booster_overtakes(motion: tuple[Motion, Motion]) -> None:
     motion[1]["min_gap_m"] = 0.7
     assert judged("booster_overtakes", one_flight(hand_case(), EJECTED)) == approx((0.7, 0.0))

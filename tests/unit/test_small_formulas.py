@@ -11,6 +11,7 @@ from goodflight.physics.aero.spin import turns_per_s
 from goodflight.physics.air import dynamic_pressure_pa, gust_incidence_rad
 from goodflight.physics.recovery.canopy import nominal_diameter_m, width_ratio
 from goodflight.physics.recovery.cord import LEAST_STRETCH_S, stretch_s
+from goodflight.physics.recovery.hanging import fins_clear_m, rebound_m_s
 from goodflight.physics.recovery.vents import (
     RULE_FACTOR,
     hole_diameter_m,
@@ -96,3 +97,21 @@ def test_a_ring_has_its_mass_at_its_wall() -> None:
 def test_a_full_turn_and_half_the_gap_between_three_fins() -> None:
     assert turns_per_s(2.0 * math.pi) == pytest.approx(1.0)
     assert math.degrees(half_gap_rad(Fins("f", 1.0, count=3))) == pytest.approx(60.0)
+
+
+def test_a_cord_throws_back_what_its_motion_says() -> None:
+    """Steps of 1e-6 s of x'' = -(k x + c x') / m from rest at F / k until the cord is slack."""
+    pull, k, one, other, z = 500.0, 4700.0, 0.4, 1.3, 0.1
+    m = one * other / (one + other)
+    c, x, v, dt = 2.0 * z * math.sqrt(k * m), pull / k, 0.0, 1e-6
+    while k * x + c * v > 0.0:
+        v -= (k * x + c * v) / m * dt
+        x += v * dt
+    found = rebound_m_s(*(np.array([each]) for each in (pull, k, one, other, z)))
+    assert float(found[0]) == pytest.approx(-v, rel=1e-3)
+
+
+def test_a_nose_hangs_above_beside_or_below_the_fins() -> None:
+    """Fins from 3.0 to 3.4 m below the canopy; by hand."""
+    for top, clear in ((1.0, 1.5), (2.9, -0.4), (4.0, 0.6)):
+        assert float(fins_clear_m((top, top + 0.5), (3.0, 3.4))) == pytest.approx(clear)

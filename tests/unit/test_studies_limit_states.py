@@ -190,6 +190,7 @@ OVER: dict[str, Callable[[Case], Case]] = {
     ),
     "keep_out": lambda c: site(c, keep_outs_m=(("crop", c.site.outline_m),)),
     **{f"on_{kind}": under(kind) for kind in KINDS},
+    "nose_by_fins": lambda c: part(c, Cord, canopy_at_m=2.9),
     "lost_from_sight": lambda c: replace(
         c, tables=replace(c.tables, scalars=0.05 * c.tables.scalars)
     ),

@@ -39,6 +39,14 @@ BASE_RATES: Final = (
         "seen (existence only)",
     ),
     BaseRate(
+        "parts strike each other after ejection and break",
+        None,
+        "no count was found and none is assumed; what prevents it is the row of the nose beside "
+        "the fins, what shows it a look at both after every flight",
+        "common practice, no source",
+        "memory",
+    ),
+    BaseRate(
         "recovery is not nominal, of student flights (dual deployment, mentored)",
         13.0 / 44.0,
         "31 of 44 nominal in April 2018; main open early 7, tangled 5, nothing opened 1",

@@ -136,6 +136,7 @@ LEVERS: Final = (
             "booster_overtakes",
             "canopy_stays",
             "gear_fits",
+            "nose_by_fins",
         ),
         flies=False,
         slider=True,

@@ -269,7 +269,7 @@ def _parting(view: View) -> Parting | Missing:
     opened &= gas.push_n > held
     work = np.where(opened, opening_work_j(gas.mean_push_n, held, gas.engaged_m), 0.0)
     rides = view.case.deployment.by == registry.BY_DELAY
-    nose, gear, booster = _masses(view)
+    nose, gear, booster = masses(view)
     fore, aft = (nose + gear, booster) if rides else (nose, booster + gear)
     speed = parting_speed_m_s(work, fore, aft)
     rows = np.empty((view.count, len(PARTING_INPUTS)))
@@ -283,7 +283,7 @@ def _parting(view: View) -> Parting | Missing:
     return Parting(opened, speed, out)
 
 
-def _masses(view: View) -> tuple[Array, Array, Array]:
+def masses(view: View) -> tuple[Array, Array, Array]:
     """Nose section, packed gear and booster, (n,) each [kg]; less than 20 g is no rocket's."""
     found = view.trials.sections
     if found is None:
@@ -298,7 +298,7 @@ def _tube(view: View, gas: Gas) -> dict[str, Array | float]:
     """What turns the booster and what holds it back: its edge, inertia, and the air on it."""
     rocket, radius = view.case.rocket, gas.bore_m / 2.0
     joint, tail = rocket.separation_station_m or 0.0, body_length_m(rocket)
-    found, booster = view.trials.sections, _masses(view)[2]
+    found, booster = view.trials.sections, masses(view)[2]
     cg = np.full(view.count, 0.5 * (joint + tail)) if found is None else found.booster_cg_m
     inertia = ring_inertia_kg_m2(booster, radius)  # no tube is easier to turn
     if found is not None:
@@ -319,7 +319,7 @@ def _tube(view: View, gas: Gas) -> dict[str, Array | float]:
 def _bodies(view: View, gas: Gas, cord: Cord, rides: bool) -> dict[str, Array | float]:
     speed = np.nan_to_num(view.outcome("ejection_m_s"))
     climb = np.nan_to_num(view.outcome("ejection_climb_m_s"))
-    nose, gear, booster = _masses(view)
+    nose, gear, booster = masses(view)
     friction = view.given(separation.pack_pull)
     if friction is None:
         friction = pack_friction_n(
