@@ -285,13 +285,29 @@ def test_draws_equal_one_by_one() -> None:
         combine_trials(items, masses[:, :1], stations)
 
 
-def test_fins_of_unknown_edges_weigh_anything_between_a_faired_section_and_the_sheet() -> None:
-    """Mean and variance of a flat law between the two, (a + b)/2 and (b - a)^2/12."""
-    sheet, faired = item(square_fins()).mass_kg, item(square_fins(edges="faired")).mass_kg
-    found = item(square_fins(edges=None))
-    assert found.mass_kg == pytest.approx(0.5 * (sheet + faired))
-    assert found.mass_sigma_kg == pytest.approx((sheet - faired) / 12.0**0.5)
+@pytest.mark.parametrize("edges", [None, "bevelled"])
+def test_fins_of_unknown_edges_or_bevel_weigh_half_the_sheet_to_all_of_it(
+    edges: p.FinEdges | None,
+) -> None:
+    """Mean and variance of a flat law between the two, (a + b)/2 and (b - a)^2/12.
+
+    Bevels on both faces that meet mid chord leave a diamond, half of its box; a faired section
+    leaves more, 0.685 of it.
+    """
+    sheet = item(square_fins()).mass_kg
+    found = item(square_fins(edges=edges))
+    assert sheet == pytest.approx(680.0 * 4 * 0.1 * 0.1 * 0.004)
+    assert found.mass_kg == pytest.approx(0.75 * sheet)
+    assert found.mass_sigma_kg == pytest.approx(0.5 * sheet / 12.0**0.5)
+    diamond = 2.0 * 0.5 * 0.05 * 0.004 * 0.1  # two rods of the widest bevel, along 0.1 m each
+    assert 0.1 * 0.1 * 0.004 - diamond == pytest.approx(0.5 * 0.1 * 0.1 * 0.004)
+    assert 0.5 * sheet < item(square_fins(edges="faired")).mass_kg < sheet
+
+
+def test_fins_of_told_edges_and_bevel_weigh_what_is_left() -> None:
     assert item(square_fins()).mass_sigma_kg == 0.0
+    assert item(square_fins(edges="bevelled", bevel_m=0.01)).mass_sigma_kg == 0.0
+    assert item(square_fins(edges="faired")).mass_sigma_kg == 0.0
 
 
 def test_a_coupler_without_its_mass_holds_its_bulkheads() -> None:

@@ -20,6 +20,9 @@ from goodflight.physics.vehicle.solids import Solid
 # area / (chord x thickness) = 10 (.2969*2/3 - .1260/2 - .3516/3 + .2843/4 - .1015/5)
 AIRFOIL_FILL = 10.0 * (0.2969 * 2 / 3 - 0.1260 / 2 - 0.3516 / 3 + 0.2843 / 4 - 0.1015 / 5)
 
+# ... and by the widest bevel there can be: one over the whole chord, or two that meet
+WEDGE_FILL = 0.5
+
 
 @dataclass(frozen=True)
 class Panel:
@@ -126,20 +129,27 @@ def _edge_rods(fins: Fins) -> list[tuple[float, float, float, float, float]]:
 
 
 def _fill(fins: Fins) -> float:
-    """Share of the sheet left in the panel; halfway where nothing says how it was shaped."""
-    shares = {"faired": AIRFOIL_FILL, None: 0.5 * (1.0 + AIRFOIL_FILL)}
-    return shares.get(fins.edges, 1.0)
+    """Share of the sheet left in the panel; halfway where nothing says how far it was shaped."""
+    if _shaped_unsaid(fins):
+        return 0.5 * (1.0 + WEDGE_FILL)
+    return AIRFOIL_FILL if fins.edges == "faired" else 1.0
+
+
+def _shaped_unsaid(fins: Fins) -> bool:
+    """Whether nobody says how far the edges were shaped: not how, or bevelled but not how wide."""
+    return fins.edges is None or (fins.edges == "bevelled" and fins.bevel_m <= 0.0)
 
 
 def edges_sigma_m3(fins: Fins) -> float:
     """One standard deviation of the volume of a fin set whose edges nobody described.
 
-    Anything from a faired section to the whole sheet is as likely: a flat law between the two.
+    Anything from bevels that meet (half of the sheet; a faired section lies between) to the whole
+    sheet is as likely: a flat law between the two. So it is of bevels whose width is not told.
 
     Parameters
         fins : Fins - the fin set. [-]
     Returns
-        sigma : float - 0 where the edges are told. [m3]
+        sigma : float - 0 where the edges are told, and how wide bevelled ones are. [m3]
     Raises
         ValueError - outline without area
     Validity
@@ -150,12 +160,12 @@ def edges_sigma_m3(fins: Fins) -> float:
         >>> plate = ((0.0, 0.0), (0.0, 0.1), (0.1, 0.1), (0.1, 0.0))
         >>> fins = Fins("f", 1.0, count=4, outline_m=plate, thickness_m=0.004)
         >>> round(edges_sigma_m3(fins) * 1e6, 1)
-        14.6
+        23.1
     """
-    if fins.edges is not None:
+    if not _shaped_unsaid(fins):
         return 0.0
     sheet_m3 = fins.count * panel(fins.outline_m).area_m2 * fins.thickness_m
-    return sheet_m3 * (1.0 - AIRFOIL_FILL) / sqrt(12.0)
+    return sheet_m3 * (1.0 - WEDGE_FILL) / sqrt(12.0)
 
 
 def _place_around(

@@ -149,7 +149,7 @@ class Fins(Part):
     roll_phase_rad: float = 0.0  # angle of the first fin about the axis
     fillet_sigma: float = 0.2  # relative, one standard deviation of the fillets' mass (a guess)
     grain: FinGrain | None = None  # way of the face grain; None = not said
-    bevel_m: float = 0.0  # width of the bevel of bevelled edges; 0 = none taken off
+    bevel_m: float = 0.0  # width of the bevel of bevelled edges; 0 = not told
 
     @property
     def end_m(self) -> float:

@@ -43,7 +43,8 @@ class FinsTable(PartTable):
         "sweep": "how far the front of the tip lies behind the front of the root",
         "outline": "corners of any other shape: pairs aft of the root's front, outward",
         "edges": "how the free edges are shaped | not known, anything from least to most drag",
-        "bevel": "only for bevelled: width of the bevel on both faces | the whole chord, one side",
+        "bevel": "only for bevelled: width of the bevel on both faces "
+        "| not known: the drag of one wedge over the chord, the mass of none up to half the sheet",
         "grain": "way the face grain runs: outward = root to tip, along = along the root "
         "| not known, anything between",
         "tab": "tab through the wall, length x depth | no tab",
