@@ -41,3 +41,27 @@ def test_a_page_says_that_the_server_is_gone_and_that_it_is_back(
     assert not bar.is_visible()
     assert mass.input_value() == "151 g measured"
     again.stop()
+
+
+SLOW = """window.EventSource = class {
+  readyState = 0;
+  addEventListener(name, act) { if (name === "watching") setTimeout(act, 2500); }
+  close() {}
+};
+addEventListener("DOMContentLoaded", () => {
+  const shown = window.shown = [];
+  const note = (all) => {
+    for (const one of all) if (!one.target.hidden) shown.push(one.target.id);
+  };
+  new MutationObserver(note)
+    .observe(document.body, { subtree: true, attributes: true, attributeFilter: ["hidden"] });
+});"""
+
+
+def test_a_first_word_that_comes_late_says_neither(serve: Callable[..., Any], look: Any) -> None:
+    """As on a busy machine: the stream opens two seconds and a half after the page."""
+    page = look(serve(), "/drawing")
+    page.add_init_script(SLOW)
+    page.reload()
+    page.wait_for_timeout(3500)
+    assert not {"gone", "again"} & set(page.evaluate("window.shown"))

@@ -23,10 +23,11 @@ let dirty = !!document.querySelector("[data-unsaved]"), watcher = null; // an an
 document.addEventListener("input", (e) => { if (e.target.closest("form[method=post]")) dirty = true; });
 const trying = () => Object.keys(settings()).length > 0;
 function watch() {
-  heard = Date.now();
+  heard = Date.now() + 8500; // a busy machine takes its time for the first word
   changed = false;
   watcher = new EventSource("/watch?hash=" + encodeURIComponent(data.hash));
   for (const each of ["watching", "beat"]) watcher.addEventListener(each, hear);
+  watcher.addEventListener("error", () => { heard = Math.min(heard, Date.now()); });
   watcher.addEventListener("changed", () => {
     watcher.close();
     changed = true;
