@@ -11,6 +11,7 @@ from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.vents import vent_angles_rad
 from goodflight.project import ProjectErrors, read_project
 from goodflight.project.demo import demo_files
+from goodflight.quantity.said import placed
 from goodflight.studies.bench.anchors import eye_place
 from goodflight.studies.bench.choices import Choices, Hole, choices_of
 from goodflight.studies.bench.facing import facing_rail
@@ -215,16 +216,17 @@ def test_a_hole_of_the_builders_own_that_faces_the_rail_is_told() -> None:
 
     def told(angle_deg: float) -> str:
         hole = Hole("switch", tube.station_m + 0.1, math.radians(angle_deg), 0.01)
-        return " ".join(facing_rail(made, Choices(holes=(hole,))).values())
+        return " ".join(map(placed, facing_rail(made, Choices(holes=(hole,))).values()))
 
     assert not told(157.0) and not told(203.0) and not told(0.0)
     words = told(200.0)
-    assert words.startswith("build.toml, bench.hole[switch].angle: at 200 deg it faces")
+    assert words.startswith("switch: at 200 deg it faces")
+    assert words.endswith("(bench.hole[switch].angle in build.toml)")
     assert "turn it 23 deg or more off that line, 157 deg or 203 deg" in words
     assert told(158.0)
     hole = Hole("switch", tube.station_m + 0.1, math.pi, 0.01)
     notes = hole_wraps(made, Choices(holes=(hole,)))[0].notes
-    assert any(str(note).startswith("Look again: build.toml, bench.hole[switch]") for note in notes)
+    assert any(str(note).startswith("Look again: switch: at ") for note in notes)
 
 
 def test_a_vent_between_fins_keeps_clear_of_them_too() -> None:

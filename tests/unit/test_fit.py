@@ -3,7 +3,9 @@
 The demo, spoilt in one place each. Expected lengths are sums of its own stations, worked out here.
 """
 
+import re
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from pytest import approx
@@ -19,9 +21,12 @@ from goodflight.physics.vehicle.fit import (
 from goodflight.physics.vehicle.parts import Bulkhead, Coupler, MotorTube, Ring, Rocket, Tube
 from goodflight.project import Fault, ProjectErrors, read_project
 from goodflight.project.demo import demo_files
+from goodflight.project.saving import write_project
+from goodflight.quantity.said import placed, told
 from goodflight.studies.case.doubts import doubts_of
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.questions.motors import motors
+from page_client import Page
 
 HEAD = "motors/H-b.toml"
 BULKHEAD = """
@@ -168,20 +173,34 @@ def test_all_that_does_not_fit_comes_at_once() -> None:
     assert {f.key for f in found} == {"part[forward ring].inner_diameter", "part[fins].tab"}
 
 
+TAB, BORE = 'tab = "118 mm x 19 mm"', 'inner_diameter = "41.2 mm"'
+WIDE = 'outer_diameter = "75.9 mm"'
+
+
 @pytest.mark.parametrize(
     ("find", "put", "words"),
     [
-        ('tab = "118 mm x 19 mm"', 'tab = "118 mm x 15 mm"', "ends 4 mm short of motor tube"),
-        ('tab = "118 mm x 19 mm"', 'tab = "122 mm x 19 mm"', "stands where rear ring is"),
-        ('inner_diameter = "41.2 mm"', 'inner_diameter = "44.0 mm"', "3 mm of play on"),
-        ('outer_diameter = "75.9 mm"', 'outer_diameter = "74.0 mm"', "2 mm of play in"),
+        (TAB, 'tab = "118 mm x 15 mm"', "tab of fins: ends 4 mm short of motor tube"),
+        (TAB, 'tab = "122 mm x 19 mm"', "tab of fins: stands where rear ring is"),
+        (BORE, 'inner_diameter = "44.0 mm"', "bore of forward ring: 3 mm of play on motor tube"),
+        (WIDE, 'outer_diameter = "74.0 mm"', "outside of forward ring: 2 mm of play in the body"),
     ],
 )
 def test_what_is_doubtful_loads_and_is_said(find: str, put: str, words: str) -> None:
     """Tab 1084 to 1206 mm, the rear ring stands at 1203 mm."""
-    said = [str(each) for each in read_project(spoilt(("rocket.toml", find, put))).doubts()]
-    assert [each for each in said if words in each], said
+    doubted = read_project(spoilt(("rocket.toml", find, put))).doubts()
+    said = [str(each) for each in doubted]
+    assert [each for each in said if each.startswith(words)], said
+    assert [each for each in map(placed, doubted) if each.endswith(" in rocket.toml)")]
     assert read_project(spoilt()).doubts() == ()
+
+
+def test_a_doubt_leads_to_its_box_on_the_page_and_names_no_file(tmp_path: Path) -> None:
+    write_project(tmp_path / "rocket", spoilt(("rocket.toml", BORE, 'inner_diameter = "44.0 mm"')))
+    shown = Page(tmp_path / "rocket").get("/ledger").raw
+    words, _, after = shown.partition("it centres nothing until that is filled")
+    assert words.endswith("bore of forward ring: 3 mm of play on motor tube; ")
+    assert re.match(r' <a href="/drawing\?[^"]*part=forward\+ring#partform">change it</a>', after)
 
 
 def test_the_way_ahead_of_a_motor_by_hand() -> None:
@@ -280,8 +299,11 @@ def test_the_setting_gives_the_pressure_at_the_field() -> None:
 def test_a_pressure_that_is_only_unusual_is_asked_about_and_loads() -> None:
     """1013 hPa at 300 m is 1050 hPa at sea level."""
     said = read_project(spoilt(*at("300 m", 'pressure = "1013 hPa"'))).doubts()
-    assert len(said) == 1 and "would be 1050 hPa at sea level" in said[0]
-    assert "sea-level setting (QNH)" in said[0]
+    assert len(said) == 1 and "would be 1050 hPa at sea level" in told(said[0])
+    assert told(said[0]).startswith("air pressure of the day: 1013 hPa at a field 300 m above")
+    assert "a field 984 ft above the sea would be 31 inHg" in told(said[0], "imperial")
+    assert placed(said[0]).endswith("(plan[morning].day.pressure in plans.toml)")
+    assert "sea-level setting (QNH)" in told(said[0])
     assert read_project(spoilt(*at("12 m", 'pressure = "1013 hPa"'))).doubts() == ()
 
 

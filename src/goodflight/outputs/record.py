@@ -14,7 +14,7 @@ from typing import Annotated, Any, Final, get_args, get_origin, get_type_hints
 import numpy as np
 
 from goodflight.outputs.words import at_least, speak
-from goodflight.quantity.said import Said
+from goodflight.quantity.said import Said, placed
 
 CHANCE: Final = {"chance", "low", "high"}
 POINTS: Final = (5, 50, 95)  # % of the flights
@@ -102,7 +102,7 @@ def points(values: np.ndarray[Any, Any]) -> list[float] | None:
 
 def _plain(value: Any, mores: Mores) -> Any:
     if isinstance(value, Said):
-        return value.told()
+        return placed(value)
     if is_dataclass(value):
         return record(value, mores)
     if isinstance(value, Mapping):

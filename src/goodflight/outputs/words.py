@@ -7,7 +7,7 @@ import math
 from collections.abc import Sequence
 from typing import Final
 
-from goodflight.quantity.said import Words, told
+from goodflight.quantity.said import Words, placed, told
 from goodflight.studies.cautions import WHO_DECIDES
 from goodflight.studies.results import Cost, Ledger, Measurement, Phase, State
 
@@ -195,10 +195,15 @@ def knowledge(measured: int, figures: int) -> str:
     return f"{measured} of {figures} figures measured"
 
 
-def cautions(warnings: Sequence[Words], units: str = "metric") -> tuple[str, ...]:
+def cautions(warnings: Sequence[Words]) -> tuple[Words, ...]:
     """The warnings, with the standing caution after them unless they carry it already."""
-    words = tuple(told(each, units) for each in warnings)
-    return words if any(WHO_DECIDES in each for each in words) else (*words, CAUTION)
+    carried = any(WHO_DECIDES in told(each) for each in warnings)
+    return tuple(warnings) if carried else (*warnings, CAUTION)
+
+
+def edited(warnings: Sequence[Words], units: str) -> tuple[str, ...]:
+    """The same for a terminal: in the reader's units, with the entry to be edited behind each."""
+    return tuple(placed(each, units) for each in cautions(warnings))
 
 
 def _base(chance: float) -> int:

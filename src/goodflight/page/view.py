@@ -36,7 +36,7 @@ from goodflight.project.flight_files import example_of
 from goodflight.project.head_forms import TABLES
 from goodflight.project.outline_typed import WANTED
 from goodflight.quantity import brief, expected, show, show_spread
-from goodflight.quantity.said import told
+from goodflight.quantity.said import Said, Words, told
 from goodflight.studies.cautions import caution
 from goodflight.studies.levers.whatif import KEYS
 from goodflight.studies.results import Entry, Ledger, Row
@@ -99,6 +99,12 @@ def box_of(path: str, plan: str | None) -> str:
     return address("/drawing", plan, {}) + "#plan-box" if file == "plans.toml" else ""
 
 
+def change_it(words: Words, plan: str | None) -> Markup:
+    """A link to the box of what a doubt speaks of; nothing where no form holds it."""
+    box = box_of(words.home, plan) if isinstance(words, Said) and words.home else ""
+    return Markup(' <a href="{}">change it</a>').format(box) if box else Markup("")
+
+
 def without(settings: Mapping[str, str], lever: str) -> dict[str, str]:
     """The settings with one lever back where the project has it."""
     return {key: value for key, value in settings.items() if key != lever}
@@ -146,6 +152,7 @@ def shared(project: Project | None, plan: str | None, units: str) -> dict[str, A
         "figure": lambda value, kind: figure(value, kind, units),
         "brief": brief,
         "words_of": lambda words: told(words, units),
+        "change_it": lambda words: change_it(words, plan),
         "caution": caution,
         "show": lambda value, kind: show(value, kind, units),
         "spread": lambda value, sigma, kind: show_spread(value, sigma, kind, units),

@@ -121,13 +121,13 @@ def doubts_of_parts(tables: list[Any], stations: Mapping[str, float]) -> Iterato
         play = ring.table.inner_diameter.value - tube.outer_diameter.value
         room = opening_m(tables, stations, ring.table.station.value, ring.table.station.value)
         loose = room - ring.table.outer_diameter.value
-        key = f"part[{ring.table.name}]"
+        key, name = f"part[{ring.table.name}]", literal(ring.table.name)
         if play > LOOSE_M:
             yield Doubt(
                 f"{key}.inner_diameter",
                 said(
-                    f"{{play}} of play on {literal(tube.name)}; it centres nothing until that is "
-                    "filled",
+                    f"bore of {name}: {{play}} of play on {literal(tube.name)}; it centres "
+                    "nothing until that is filled",
                     play=(play, "length"),
                 ),
             )
@@ -135,7 +135,8 @@ def doubts_of_parts(tables: list[Any], stations: Mapping[str, float]) -> Iterato
             yield Doubt(
                 f"{key}.outer_diameter",
                 said(
-                    "{play} of play in the body; it centres nothing until that is filled",
+                    f"outside of {name}: {{play}} of play in the body; it centres nothing until "
+                    "that is filled",
                     play=(loose, "length"),
                 ),
             )
@@ -147,17 +148,23 @@ def _tab_doubts(
     fins: Any, tables: list[Any], stations: Mapping[str, float], rings: list[Any]
 ) -> Iterator[Doubt]:
     gap, inside = tab_gap_m(fins, tables, stations)
-    key = f"part[{fins.name}].tab"
+    key, name = f"part[{fins.name}].tab", literal(fins.name)
     if gap is None:
         return
     short = gap - fins.tab["depth"].value
     if short > SHY_M and inside != "the middle of the body":
-        words = f"ends {{short}} short of {literal(inside)}; it is glued to the body only"
+        words = (
+            f"tab of {name}: ends {{short}} short of {literal(inside)}; it is glued to the body "
+            "only"
+        )
         yield Doubt(key, said(words, short=(short, "length")))
     fore = fins.station.value + (fins.tab_behind.value if fins.tab_behind is not None else 0.0)
     for ring in rings:
         if _overlap(ring, fore + TOUCHING_M, fore + fins.tab["length"].value - TOUCHING_M):
-            yield Doubt(key, said(f"stands where {literal(ring.name)} is; notch one of the two"))
+            yield Doubt(
+                key,
+                said(f"tab of {name}: stands where {literal(ring.name)} is; notch one of the two"),
+            )
 
 
 def _on_tube(rings: list[Placed], parts: Iterable[Placed]) -> Iterator[tuple[Placed, Any]]:

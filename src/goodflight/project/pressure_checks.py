@@ -11,6 +11,7 @@ from goodflight.physics.air.atmosphere import (
 from goodflight.project.flight_files import DayTable, SiteFile
 from goodflight.project.sheets import Sheet
 from goodflight.quantity import show
+from goodflight.quantity.said import Said, literal, said
 
 USUAL_PA: Final = (96_000.0, 104_000.0)  # at sea level outside storms; common practice, no source
 Path = tuple[str | int, ...]
@@ -42,20 +43,23 @@ def check_pressure(sheet: Sheet, path: Path, day: DayTable, site: SiteFile) -> N
     sheet.add((*path, "pressure"), found, wanted, _question(day.pressure.text))
 
 
-def pressure_doubt(day: DayTable, site: SiteFile) -> str:
-    """Return the question that an unusual pressure asks, empty when it is usual or not given."""
+def pressure_doubt(day: DayTable, site: SiteFile) -> Said | None:
+    """Return the question that an unusual pressure asks, None when it is usual or not given."""
     if day.pressure is None:
-        return ""
+        return None
     height = site.elevation.value
     low, high = USUAL_PA
     setting = sea_level_setting_pa(day.pressure.value, height)
     if low <= setting <= high:
-        return ""
-    usual = _hpa(station_pressure_pa(SEA_LEVEL_PRESSURE_PA, height))
-    return (
-        f"{day.pressure.text} at a field {_m(height)} above the sea would be {_hpa(setting)} at "
-        f"sea level; usual there is about {usual}. "
-        f"{_question(day.pressure.text)[0].upper()}{_question(day.pressure.text)[1:]}"
+        return None
+    question = literal(_question(day.pressure.text))
+    return said(
+        f"air pressure of the day: {literal(day.pressure.text)} at a field {{height}} above the "
+        "sea would be {setting} at sea level; usual there is about {usual}. "
+        f"{question[0].upper()}{question[1:]}",
+        height=(height, "length"),
+        setting=(setting, "pressure"),
+        usual=(station_pressure_pa(SEA_LEVEL_PRESSURE_PA, height), "pressure"),
     )
 
 

@@ -36,7 +36,7 @@ from goodflight.project.uncertain import (
 )
 from goodflight.project.values import Values, part_path
 from goodflight.quantity import Quantity
-from goodflight.quantity.said import Words, literal
+from goodflight.quantity.said import Words
 
 _NONE: Mapping[str, float] = MappingProxyType({})
 
@@ -230,18 +230,18 @@ class Project:
         return self.lines.get(path, self.lines.get(path.rpartition(".")[0]))
 
     def doubts(self, plan: Plan | str | None = None) -> tuple[Words, ...]:
-        """Return what can be so and is probably not meant, each with its file and key."""
+        """Return what can be so and is probably not meant, each with its place in the files."""
         table = self._plan_table(plan.name if isinstance(plan, Plan) else plan)
         stations = building.body_stations(self.parts, Values())
         stays = self._stays_home(table.name)
         parts = [part for part in self.parts if part.name not in stays]
         found: list[Words] = [
-            replace(each.words, text=f"rocket.toml: {literal(each.key)}: {each.words.text}")
+            replace(each.words, home=f"rocket.toml:{each.key}")
             for each in doubts_of_parts(parts, stations)
         ]
         pressure = pressure_doubt(table.day, self.site_files[table.site][0])
-        if pressure:
-            found.append(f"plans.toml: plan[{table.name}].day.pressure: {pressure}")
+        if pressure is not None:
+            found.append(replace(pressure, home=f"plans.toml:plan[{table.name}].day.pressure"))
         return tuple(found)
 
     def uncertain(self, plan: Plan | str | None = None) -> tuple[Uncertain, ...]:

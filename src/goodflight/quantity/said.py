@@ -12,11 +12,13 @@ class Said:
 
     figures : name -> (value in SI, dimension).
     imperial : the whole sentence in inches and pounds, where its figures are round in both.
+    home : "file:key" of what it speaks of, for whoever edits files; a page links to its box.
     """
 
     text: str
     figures: Mapping[str, tuple[float, str]] = field(default_factory=dict)
     imperial: str = ""
+    home: str = ""
 
     def told(self, units: str = "metric") -> str:
         """The sentence with its figures: "use the 3 m rail"."""
@@ -40,6 +42,15 @@ def either(metric: str, imperial: str) -> Said:
 
 
 Words = str | Said  # the same with or without figures
+
+
+def placed(words: Words, units: str = "metric") -> str:
+    """The same, with what is to be edited behind it: "2 mm of play (part[ring].bore in x.toml)"."""
+    sentence = told(words, units)
+    if not isinstance(words, Said) or not words.home:
+        return sentence
+    file, _, key = words.home.partition(":")
+    return f"{sentence} ({key} in {file})"
 
 
 def told(words: Words, units: str = "metric") -> str:

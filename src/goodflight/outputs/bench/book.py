@@ -337,7 +337,7 @@ def _step(placed: Placed, order: Order, units: str) -> str:
         ("glue", glue_words(step, units)),
         ("tools", ", ".join(step.tools)),
         ("how", told(step.how, units)),
-        ("look again", step.warning),
+        ("look again", told(step.warning, units)),
         ("why here", "; ".join(placed.reasons)),
         ("check", told(step.check, units)),
         ("care", ", ".join(CAUTIONS[key].title.lower() for key in step.cautions)),

@@ -5,6 +5,7 @@ from textwrap import wrap as folded
 from typing import Final
 
 from goodflight.quantity import show
+from goodflight.quantity.said import placed as placed_in
 from goodflight.quantity.said import told as told_in
 from goodflight.studies.bench.gluing import Glued
 from goodflight.studies.bench.order import Order, Placed, Refusal, Step
@@ -111,7 +112,7 @@ def _block(placed: Placed, order: Order, width: int, units: str) -> list[str]:
         ("how", told_in(step.how, units)),
         ("check", told_in(step.check, units)),
         ("care", ", ".join(CAUTIONS[key].title.lower() for key in step.cautions)),
-        ("LOOK AGAIN", step.warning),
+        ("LOOK AGAIN", placed_in(step.warning, units)),
         ("why here", "; ".join(placed.reasons)),
         (
             "NO RETURN",

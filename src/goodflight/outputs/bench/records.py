@@ -10,6 +10,7 @@ from goodflight.outputs.ledger.json_ import MORE
 from goodflight.outputs.record import More, Mores, record
 from goodflight.quantity import parse
 from goodflight.quantity.said import Words
+from goodflight.quantity.said import placed as with_place
 from goodflight.studies.bench.answers import Book
 from goodflight.studies.bench.cutlist import CutList
 from goodflight.studies.bench.gluing import Glued
@@ -150,7 +151,7 @@ def _step(placed: Placed, order: Order) -> OrderStep:
         tools=step.tools,
         how=str(step.how),
         check=str(step.check),
-        warning=step.warning,
+        warning=with_place(step.warning),
         cautions=tuple(CAUTIONS[key].title for key in step.cautions),
         why=placed.reasons,
         no_return=placed.no_return,

@@ -91,8 +91,8 @@ def _aside(study: DebriefStudy, units: str) -> list[str]:
     aside.append(f"{text(words.count_words(study) if study.book else words.EMPTY)}\n")
     aside.append(_head("Was the ledger right?"))
     aside += [f"{_sentence(each)}\n" for each in right_words(study.right)[:LINES_SHOWN]]
-    taken = [words_in(each, units) for each in study.taken]
-    return [*aside, *(f"{_sentence(each)}\n" for each in (*taken, *study.cautions, MORE))]
+    told = [words_in(each, units) for each in (*study.taken, *study.cautions)]
+    return [*aside, *(f"{_sentence(each)}\n" for each in (*told, MORE))]
 
 
 def _head(title: str) -> str:

@@ -3,7 +3,7 @@
 from goodflight.outputs.debrief import next_words, words
 from goodflight.outputs.debrief.right_words import kept_words, right_words
 from goodflight.outputs.text_page import Terminal, TextPage
-from goodflight.quantity.said import told
+from goodflight.quantity.said import placed
 from goodflight.studies.debriefing.loads import Again
 from goodflight.studies.debriefing.next_flight import NextFlight
 from goodflight.studies.debriefing.why import Why
@@ -44,7 +44,7 @@ def debrief_text(study: DebriefStudy, terminal: Terminal | None = None) -> str:
         page.paragraph(each, indent=2, first="· ")
     page.blank()
     for said in (*study.taken, *study.cautions):
-        page.paragraph(told(said, page.terminal.units), indent=2, first="· ")
+        page.paragraph(placed(said, page.terminal.units), indent=2, first="· ")
     return page.render()
 
 

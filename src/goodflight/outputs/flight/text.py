@@ -4,7 +4,7 @@ from itertools import groupby
 
 from goodflight.outputs.figures import FAR_UNIT, FIGURES, OTHER, dimension, figure, words
 from goodflight.outputs.text_page import Terminal, TextPage
-from goodflight.outputs.words import cautions
+from goodflight.outputs.words import edited
 from goodflight.quantity import show
 from goodflight.quantity.said import Words
 from goodflight.studies.results import FlightReport
@@ -55,7 +55,7 @@ def foot(page: TextPage, warnings: tuple[Words, ...], invented: bool) -> None:
     """Cautions, and whether it is made up."""
     page.blank()
     page.rule("Cautions")
-    for warning in cautions(warnings, page.terminal.units):
+    for warning in edited(warnings, page.terminal.units):
         page.paragraph(warning, indent=2, first="· ")
     if invented:
         page.paragraph("Rocket, motors, field and weather of this project are invented.")

@@ -22,7 +22,7 @@ from goodflight.outputs.ledger.text import (
     title_lines,
 )
 from goodflight.outputs.text_page import Terminal, TextPage
-from goodflight.outputs.words import PHASES, cautions, moves_words, percent, worth_words
+from goodflight.outputs.words import PHASES, edited, moves_words, percent, worth_words
 from goodflight.studies.results import Ledger, Measurement, Row
 
 PHASE_WIDTH: Final = 22
@@ -150,7 +150,7 @@ def _measure_lines(page: TextPage, listed: Sequence[Measurement]) -> None:
 
 
 def _foot(page: TextPage, ledger: Ledger) -> None:
-    for warning in cautions(ledger.warnings, page.terminal.units):
+    for warning in edited(ledger.warnings, page.terminal.units):
         page.paragraph(warning, indent=2, first="· ")
     base_rate_lines(page, ledger.base_rates)
     if ledger.invented:

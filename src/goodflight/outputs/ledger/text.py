@@ -16,9 +16,9 @@ from goodflight.outputs.words import (
     COSTS,
     PHASES,
     STATES,
-    cautions,
     change,
     counting,
+    edited,
     guessed_share,
     knowledge,
     not_known,
@@ -199,7 +199,7 @@ def not_here_words(each: NotHere) -> str:
 def _foot(page: TextPage, ledger: Ledger) -> None:
     page.blank()
     page.rule("Cautions")
-    for warning in cautions(ledger.warnings, page.terminal.units):
+    for warning in edited(ledger.warnings, page.terminal.units):
         page.paragraph(warning, indent=2, first="· ")
     if ledger.not_here:
         page.blank()

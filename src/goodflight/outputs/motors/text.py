@@ -4,7 +4,7 @@ from goodflight.outputs.figures import figure
 from goodflight.outputs.ledger.beside import measurement_words
 from goodflight.outputs.ledger.text import CHANCE_WIDTH, STATE_WIDTH, state_piece
 from goodflight.outputs.text_page import Terminal, TextPage, fit
-from goodflight.outputs.words import at_least, cautions, speak
+from goodflight.outputs.words import at_least, edited, speak
 from goodflight.quantity.said import told
 from goodflight.studies.motor_results import MotorRow, MotorStudy
 from goodflight.studies.results import Ledger
@@ -34,7 +34,7 @@ def motors_text(study: MotorStudy, terminal: Terminal | None = None) -> str:
         page.paragraph(sentence.told(page.terminal.units), indent=2)
     page.blank()
     page.rule("Cautions")
-    for warning in cautions(study.warnings, page.terminal.units):
+    for warning in edited(study.warnings, page.terminal.units):
         page.paragraph(warning, indent=2, first="· ")
     if study.invented:
         page.paragraph("Rocket, motors, field and weather of this project are invented.")

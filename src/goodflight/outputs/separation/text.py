@@ -4,7 +4,7 @@ import math
 from typing import Final
 
 from goodflight.outputs.text_page import Terminal, TextPage
-from goodflight.outputs.words import cautions, percent
+from goodflight.outputs.words import edited, percent
 from goodflight.quantity import show
 from goodflight.studies.questions.separation_window import Pull, SeparationStudy
 from goodflight.studies.rows import TITLES
@@ -44,7 +44,7 @@ def separation_text(study: SeparationStudy, terminal: Terminal | None = None) ->
             page.row("  ", f"{TITLES[key]}: {percent(chance) or 'no flight fails'}")
     page.blank()
     page.rule("Cautions")
-    for warning in cautions(study.warnings, page.terminal.units):
+    for warning in edited(study.warnings, page.terminal.units):
         page.paragraph(warning, indent=2, first="· ")
     return page.render()
 

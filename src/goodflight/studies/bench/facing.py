@@ -5,6 +5,7 @@ from typing import Final
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.vents import apart_rad
+from goodflight.quantity.said import Said, literal
 from goodflight.studies.bench.choices import FILE, Choices, Hole
 from goodflight.studies.bench.places import FinCan, fin_can, tube_at
 
@@ -13,8 +14,8 @@ RAIL_HALF_M: Final = (
 )
 
 
-def facing_rail(rocket: p.Rocket, choices: Choices) -> dict[Hole, str]:
-    """Holes that face the rail, each with file and key, what is wrong and what to do.
+def facing_rail(rocket: p.Rocket, choices: Choices) -> dict[Hole, Said]:
+    """Holes that face the rail, each with what is wrong and what to do.
 
     Parameters
     ----------
@@ -23,26 +24,27 @@ def facing_rail(rocket: p.Rocket, choices: Choices) -> dict[Hole, str]:
 
     Returns
     -------
-    found : dict of Hole to str - empty where none does, or the rocket has no rail guides. [-]
+    found : dict of Hole to Said - empty where none does, or the rocket has no rail guides. [-]
     """
     can = fin_can(rocket)
     if can is None or can.buttons is None:
         return {}
     tubes = {hole: tube_at(rocket, hole.station_m) for hole in choices.holes}
     told = {hole: _told(can, tube, hole) for hole, tube in tubes.items() if tube is not None}
-    return {hole: words for hole, words in told.items() if words}
+    return {hole: words for hole, words in told.items() if words is not None}
 
 
-def _told(can: FinCan, tube: p.Tube, hole: Hole) -> str:
+def _told(can: FinCan, tube: p.Tube, hole: Hole) -> Said | None:
     rail = can.button_angle_rad
     half_m = max(hole.diameter_m, hole.width_m) / 2.0
     clear = (half_m + RAIL_HALF_M) / (tube.outer_diameter_m / 2.0)
     if apart_rad(hole.angle_rad, rail) >= clear:
-        return ""
+        return None
     off, line = ceil(degrees(clear)), degrees(rail)
     sides = " or ".join(f"{round(line + turn) % 360} deg" for turn in (-off, off))
-    return (
-        f"{FILE}, bench.hole[{hole.name}].angle: at {degrees(hole.angle_rad):.0f} deg it faces the "
-        f"launch rail, whose line is at {line:.0f} deg, and the rail covers it on the pad: turn it "
-        f"{off} deg or more off that line, {sides} at the nearest"
+    words = (
+        f"{hole.name}: at {degrees(hole.angle_rad):.0f} deg it faces the launch rail, whose line "
+        f"is at {line:.0f} deg, and the rail covers it on the pad: turn it {off} deg or more off "
+        f"that line, {sides} at the nearest"
     )
+    return Said(literal(words), home=f"{FILE}:bench.hole[{hole.name}].angle")

@@ -64,7 +64,7 @@ class Step:
     places_s: float = 0.0
     parts: tuple[str, ...] = ()
     makes: tuple[str, ...] = ()
-    warning: str = ""
+    warning: Words = ""
 
     @property
     def waits_for_cure(self) -> bool:

@@ -4,11 +4,13 @@ Steps follow from what the project says: a part that is not in it makes no step.
 bench, and glue that no file names, are common practice, no source; the glue's label rules.
 """
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.project import Project
+from goodflight.quantity.said import Said, Words
 from goodflight.studies.bench.bay_steps import bay_steps, close_ways
 from goodflight.studies.bench.choices import choices_of
 from goodflight.studies.bench.coats import LAST, coats_in
@@ -86,6 +88,12 @@ def _blanks(makes: Makes) -> None:
         )
 
 
+def _together(doubts: Sequence[Said]) -> Words:
+    """Several in one sentence, at the place of the first."""
+    joined = "; ".join(each.text for each in doubts)
+    return replace(doubts[0], text=joined) if doubts else ""
+
+
 def _tubes(makes: Makes) -> None:
     faces = facing_rail(makes.rocket, makes.choices)
     for i, tube in enumerate(of_kind(makes.rocket, p.Tube)):
@@ -117,7 +125,7 @@ def _tubes(makes: Makes) -> None:
                     check="edges clean, no fibres inside",
                     cautions=(BLADE,),
                     parts=(tube.name,),
-                    warning="; ".join(faces[hole] for hole in own if hole in faces),
+                    warning=_together([faces[hole] for hole in own if hole in faces]),
                 ),
                 10 + 5 * (sum(b.vent_count for b in bays) + len(own)),
             )

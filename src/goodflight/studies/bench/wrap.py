@@ -205,7 +205,7 @@ def hole_wraps(rocket: p.Rocket, choices: Choices) -> tuple[Template, ...]:
         across = body_diameter_m(tube, choices, can.tube if can else None)
         for group in _clusters(sorted(holes, key=lambda h: (h.station_m, h.angle_rad))):
             wrap = _hole_wrap(tube, group, wrap_length_m(across, choices.paper_m), can)
-            told = (f"Look again: {faces[hole]}." for hole in group if hole in faces)
+            told = (f"Look again: {faces[hole].told()}." for hole in group if hole in faces)
             found.append(replace(wrap, notes=(*wrap.notes, *told)))
     return tuple(found)
 

@@ -10,6 +10,7 @@ from goodflight.project.logs.read import LogRead
 from goodflight.project.pressure_checks import pressure_doubt
 from goodflight.project.records import Project
 from goodflight.quantity import show
+from goodflight.quantity.said import Words
 from goodflight.studies.case.planned import Case
 
 APART_PA: Final = 500.0  # between a barometer in the bay and the day's pressure; our guess
@@ -28,12 +29,13 @@ def setting_words(case: Case, notes: NotesFile) -> tuple[str, ...]:
 
 def pressure_words(
     project: Project, case: Case, notes: NotesFile, logs: Sequence[LogRead]
-) -> tuple[str, ...]:
+) -> tuple[Words, ...]:
     """What speaks against the pressure that was noted: no usual weather, or the log's barometer."""
     if notes.day is None:
         return ()
     plan = next(each for each in project.plan_tables if each.name == case.plan)
-    found = [pressure_doubt(notes.day, project.site_files[plan.site][0])]
+    doubt = pressure_doubt(notes.day, project.site_files[plan.site][0])
+    found: list[Words] = [] if doubt is None else [doubt]
     given = notes.day.pressure or notes.day.sea_level_pressure
     level = logs[0].events.ground_standard_m if logs else None
     if given is not None and level is not None:
@@ -44,7 +46,7 @@ def pressure_words(
                 f"{_hpa(case.day.pressure_pa)} there: is a sea-level setting written as pressure, "
                 "a pressure at the pad as sea_level_pressure, or the field's elevation wrong?"
             )
-    return tuple(each for each in found if each)
+    return tuple(found)
 
 
 def _hpa(value_pa: float) -> str:

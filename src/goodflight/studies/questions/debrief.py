@@ -74,7 +74,7 @@ class DebriefStudy:
     doubts: Annotated[tuple[str, ...], "what speaks against what was entered, or the model"]
     left_out: Annotated[tuple[str, ...], "seen, but not used"]
     taken: Annotated[tuple[Words, ...], "what was taken for granted"]
-    cautions: Annotated[tuple[str, ...], "what always holds"]
+    cautions: Annotated[tuple[Words, ...], "what always holds"]
 
 
 def debrief(
@@ -126,7 +126,7 @@ def debrief(
     told: Fit | None = None
     fit_again: Again | None = None
     order: Order | None = None
-    planned, doubts, doubted = plan or notes.plan, tuple[str, ...](), tuple[str, ...]()
+    planned, doubts, doubted = plan or notes.plan, tuple[str, ...](), tuple[Words, ...]()
     log_shown = tuple[LogShown, ...]()
     if asked:
         known = without_own(project, flight or "")
@@ -148,7 +148,7 @@ def debrief(
     else:
         _, taken = happened_of(notes)
     line = next((each for each in book if each.name == flight), None)
-    cautions = [DAY] if (told or logs) and notes.day is None else [*doubted]
+    cautions: list[Words] = [DAY] if (told or logs) and notes.day is None else [*doubted]
     cautions += [NOT_LOOKED] if line is not None and not line.looked_over else []
     return DebriefStudy(
         rocket=project.name,
