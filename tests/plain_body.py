@@ -12,7 +12,6 @@ def body_shape(
     radii_m: ArrayLike,
     nose_length_m: float,
     nose_shape: NoseShape = "tangent_ogive",
-    nose_parameter: float = 0.0,
 ) -> BodyShape:
     """A body from an outline of straight pieces, nose tip to tail.
 
@@ -23,7 +22,6 @@ def body_shape(
         radii_m : array (n,) - outer radii. [m]
         nose_length_m : float - length of the nose. [m]
         nose_shape : str - one of the nose shapes. [-]
-        nose_parameter : float - its parameter. [-]
     Returns
         body : BodyShape - outline and areas. [m, m2]
     Raises
@@ -51,7 +49,6 @@ def body_shape(
         r,
         nose_length_m,
         nose_shape,
-        nose_parameter,
         2.0 * float(np.max(r)),
         wetted,
         planform,

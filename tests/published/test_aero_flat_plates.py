@@ -36,3 +36,16 @@ def test_stall_lies_within_its_spread(aspect: float) -> None:
     top = [alpha for alpha, lift in read.items() if lift == max(read.values())]
     off = abs(float(STALL_DEG(aspect)) - sum(top) / len(top))
     assert math.radians(off) < 2.0 * model.stall.spread.sigma
+
+
+@pytest.mark.parametrize(
+    ("aspect", "degrees"), [(0.5, 40.0), (1.0, 36.0), (2.0, 22.0), (3.0, 16.0), (5.0, 11.0)]
+)
+def test_stall_of_sharp_plates(aspect: float, degrees: float) -> None:
+    """Winter, NACA TM 798 (memory), half a degree."""
+    assert float(STALL_DEG(aspect)) == pytest.approx(degrees, abs=0.5)
+
+
+def test_stall_is_held_beyond_the_plates_that_were_tried() -> None:
+    assert (float(STALL_DEG(0.4)), float(STALL_DEG(0.52))) == pytest.approx((40.0, 39.84))
+    assert float(STALL_DEG(8.0)) == 11.0

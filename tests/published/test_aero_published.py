@@ -64,8 +64,10 @@ def test_curves_are_the_published_tables(curve: curves.Curve, name: str) -> None
     ],
 )
 def test_surfaces_are_the_published_tables(surface: curves.Surface, name: str) -> None:
-    table = sorted([float(v) for v in row.values()] for row in rows(name))
+    printed = rows(name)
+    table = sorted([float(v) for v in row.values()] for row in printed)
     assert surface.rows == tuple(line[0] for line in table)
+    assert surface.columns == tuple(float(head.split("_")[-1]) for head in list(printed[0])[1:])
     assert surface.values == tuple(tuple(line[1:]) for line in table)
 
 

@@ -112,9 +112,10 @@ def test_margin_falls_with_incidence() -> None:
     assert margins[0] == pytest.approx((aero.summary(fieldfare(), 0.1).cp_m - 0.771) / 0.079)
 
 
-def test_normal_force_is_the_written_formula() -> None:
-    """Each term by hand at 10 degrees and Mach 0.3 (row 15 of the table)."""
-    a = np.radians(10.0)
+@pytest.mark.parametrize("degrees", [10.0, 25.0])
+def test_normal_force_is_the_written_formula(degrees: float) -> None:
+    """Each term by hand before and in the stall, at Mach 0.3 (row 15 of the table)."""
+    a = np.radians(degrees)
     found = aero.normal_force(TABLES, 0.3, a)
     s2 = np.sin(a) ** 2
     low, high = scalar("fin_stall_start_sin2"), scalar("fin_stall_end_sin2")

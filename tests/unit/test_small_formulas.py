@@ -40,6 +40,11 @@ def test_one_canted_fin_along_y_pushes_along_z() -> None:
     assert (float(roll[0]), float(y[0]), float(z[0])) == pytest.approx((0.01, 0.0, 0.01))
 
 
+def test_a_fin_alone_turns_all_its_cant() -> None:
+    found = cants_together(np.array([np.pi / 6.0]), [np.array([0.02])])
+    assert [float(each[0]) for each in found] == pytest.approx([0.02, -0.01, 0.01 * 3.0**0.5])
+
+
 @pytest.mark.parametrize(("body", "fin"), [(0.001, 0.0), (0.0, 0.001), (-0.001, 0.001)])
 def test_the_cp_follows_the_slopes_as_the_sum_of_moments_says(body: float, fin: float) -> None:
     """Against the sum of moments with the slopes changed: first order, so 1 % of the shift."""

@@ -125,14 +125,14 @@ def potential_end_m(body: BodyShape) -> float:
     if shrinking[fastest] >= 0.0:
         return float(x[-1])
     place = float(x[fastest] - x[0]) / body.length_m
-    return float(x[0]) + min(0.378 + 0.527 * place, 1.0) * body.length_m
+    return float(x[0]) + (0.378 + 0.527 * place) * body.length_m
 
 
 def _potential_sums(body: BodyShape) -> tuple[float, float, float]:
     """Moments of the change of section, narrowing behind the potential flow's end left out."""
     end = potential_end_m(body)
     x, r = body.stations_m, body.radii_m
-    if x[0] < end < x[-1]:
+    if end < x[-1]:
         at = int(np.searchsorted(x, end, side="right"))
         r = np.insert(r, at, np.interp(end, x, r))
         x = np.insert(x, at, end)

@@ -88,7 +88,7 @@ def nose_wave_drag(shape: NoseShape, fineness: float, mach: ArrayLike) -> Array:
 
 def _rise(fineness: float, mach: Array) -> Array:
     """Share of the supersonic pressure drag reached at a Mach number, 0 to 1."""
-    start = min(float(DRAG_RISE(2.0 * fineness)) - RISE_BEFORE, RISE_END - 0.05)
+    start = float(DRAG_RISE(2.0 * fineness)) - RISE_BEFORE
     return smoothstep(mach, start, RISE_END)
 
 

@@ -136,9 +136,7 @@ def wedge_wave_drag(mach: ArrayLike, half_angle_rad: float, frontal_over_plan: f
         wedge_wave_drag(1.4142, 0.04, 0.08) -> 0.0064
     """
     m = np.asarray(mach, dtype=np.float64)
-    d = max(half_angle_rad, 0.0)
-    if d == 0.0:
-        return np.zeros_like(m)
+    d = half_angle_rad
     beta = np.sqrt(np.maximum(m * m - 1.0, 1e-12))
     pressure = np.minimum(2.0 * d / beta, 1.5 * d ** (2.0 / 3.0))
     return np.asarray(pressure * frontal_over_plan * smoothstep(m, 0.85, 1.0))
@@ -192,7 +190,7 @@ def fin_drag(fins: FinShape, mach: ArrayLike, friction: ArrayLike, area_m2: floa
         total = plain + wedge_wave_drag(m, t / (2.0 * fins.mean_chord_m), edge) + blunt
     else:
         ratio = t / fins.mean_chord_m
-        total = faired_fin_drag(friction, np.minimum(m, 0.9), ratio, cosine)
+        total = faired_fin_drag(friction, m, ratio, cosine)
         total = total + 2.0 * wedge_wave_drag(m, ratio, edge)
     return np.asarray(plan * total)
 

@@ -288,6 +288,6 @@ def fin_stall(fins: FinShape) -> tuple[float, float, float]:
         fin_stall(fins)[0]
     """
     start = np.radians(float(STALL_DEG(fins.aspect))) / float(fin_on_body(fins.tau))
-    end = min(STALL_WIDTH * start, np.radians(75.0))
+    end = STALL_WIDTH * start
     plate = fins.count * 4.0 / (3.0 * np.pi) * fins.area_m2
     return float(np.sin(start) ** 2), float(np.sin(end) ** 2), plate

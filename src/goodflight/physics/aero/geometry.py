@@ -28,7 +28,6 @@ class BodyShape:
     radii_m: Array
     nose_length_m: float
     nose_shape: NoseShape
-    nose_parameter: float
     diameter_m: float  # greatest
     wetted_m2: float
     planform_m2: float
@@ -72,9 +71,9 @@ class FinShape:
     tan_lead: float  # tangent of sweep of the leading edge, mean over the span
     tan_half: float  # of the half-chord line
     body_radius_m: float
-    thickness_m: float = 0.0
-    edges: FinEdges | None = None  # None = not said
-    bevel_m: float = 0.0
+    thickness_m: float
+    edges: FinEdges | None  # None = not said
+    bevel_m: float
 
     @property
     def aspect(self) -> float:
@@ -210,7 +209,6 @@ def _body_of(outer: tuple[Part, ...]) -> BodyShape:
         radii_m=profile.radii_m,
         nose_length_m=nose.length_m if nose else 0.0,
         nose_shape=nose.shape if nose else "tangent_ogive",
-        nose_parameter=nose.outline_constant if nose else 0.0,
         diameter_m=profile.reference_diameter_m,
         wetted_m2=profile.wetted_area_m2,
         planform_m2=profile.planform_area_m2,

@@ -26,7 +26,7 @@ class NormalForce(NamedTuple):
 
 def _column(tables: AeroTables, name: str, mach: float) -> float:
     """Value of one column at a Mach number, straight between rows, held at the last."""
-    place = min(max(mach / MACH_STEP, 0.0), tables.mach_table.shape[0] - 1.0)
+    place = min(mach / MACH_STEP, tables.mach_table.shape[0] - 1.0)
     i = min(int(place), tables.mach_table.shape[0] - 2)
     column = tables.mach_table[:, AERO_INDEX[name]]
     return float(column[i] + (place - i) * (column[i + 1] - column[i]))

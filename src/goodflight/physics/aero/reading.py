@@ -155,6 +155,5 @@ def coast_drag_area_m2(tables: AeroTables, mach: Values, axial_factor: Values = 
         coast_drag_area_m2(tables, 0.3)
     """
     grid = np.arange(MACH_COUNT) * MACH_STEP
-    clipped = np.clip(np.asarray(mach, dtype=np.float64), 0.0, (MACH_COUNT - 1) * MACH_STEP)
-    axial = np.interp(clipped, grid, tables.mach_table[:, AERO_INDEX["axial_low"]])
+    axial = np.interp(mach, grid, tables.mach_table[:, AERO_INDEX["axial_low"]])
     return np.asarray(axial * scalar(tables, "area_m2") * axial_factor)

@@ -56,7 +56,7 @@ def drag_share_ahead(shape: Shape, station_m: float, mach: float = 0.3) -> float
     part = np.clip((station_m - start) / np.maximum(length, 1e-12), 0.0, 1.0)
     ahead = float((wetted * part).sum() / wetted.sum())
     fore = rubbing * ahead + drag.nose_drag(body, numbers[0])
-    return float(np.clip(fore / axial_force(shape, *numbers).total, 0.0, 1.0)[0])
+    return float((fore / axial_force(shape, *numbers).total)[0])
 
 
 def tube_side_m2(length_m: float, diameter_m: float) -> float:

@@ -17,7 +17,7 @@ Array = NDArray[np.float64]
 
 MACH_LIMIT: Final = 1.5
 INCIDENCE_LIMIT_RAD: Final = math.radians(25.0)  # past the stall of the fins, as the sources say
-TRANSONIC: Final = (0.8, 1.2)
+TRANSONIC: Final = 0.8
 
 
 @dataclass(frozen=True)
@@ -131,10 +131,10 @@ def mach_warning(max_mach: float) -> str | None:
             f"Mach {max_mach:.2f} is beyond the model (Mach {MACH_LIMIT}): drag, CP and fin "
             "loads are not to be relied on."
         )
-    if max_mach > TRANSONIC[0]:
+    if max_mach > TRANSONIC:
         return (
             f"Mach {max_mach:.2f} is in or past the transonic range (from Mach "
-            f"{TRANSONIC[0]}): drag is good to about 18 %, the CP moves, flutter margins shrink."
+            f"{TRANSONIC}): drag is good to about 18 %, the CP moves, flutter margins shrink."
         )
     return None
 

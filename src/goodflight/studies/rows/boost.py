@@ -126,7 +126,7 @@ def _model_range(view: View) -> Evaluation | Missing:
     gave_up = view.outcome("status") == GAVE_UP  # fail without figures, see `judging.evaluate`
     demand = np.where(gave_up, np.nan, range_used(mach, view.outcome("max_incidence_rad")))
     warnings = []
-    if float(np.nanmax(mach, initial=0.0)) > TRANSONIC[0]:
+    if float(np.nanmax(mach, initial=0.0)) > TRANSONIC:
         warnings.append("some flights pass Mach 0.8: drag and CP are less certain there")
     if gave_up.any():
         warnings.append(
