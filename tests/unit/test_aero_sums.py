@@ -17,8 +17,9 @@ from goodflight.physics.flight.registry import AERO_INDEX, AERO_SCALAR_INDEX, MA
 from goodflight.physics.vehicle.parts import Buttons, Fins, Nose, Rocket, Tube
 
 SQUARE = ((0.0, 0.0), (0.0, 0.1), (0.1, 0.1), (0.1, 0.0))
-WING = Fins("fins", 0.9, count=3, outline_m=SQUARE, thickness_m=0.004, edges="blunt",
-            body_radius_m=0.05)  # fmt: skip
+WING = Fins(
+    "fins", 0.9, count=3, outline_m=SQUARE, thickness_m=0.004, edges="blunt", body_radius_m=0.05
+)
 BODY = (
     Nose("nose", 0.0, shape="cone", length_m=0.3, diameter_m=0.1),
     Tube("tube", 0.3, length_m=0.7, outer_diameter_m=0.1, inner_diameter_m=0.09),
