@@ -9,12 +9,14 @@ from typing import Any
 import pytest
 
 from goodflight.cli import shell
+from goodflight.page.view import like
 from goodflight.project.demo import write_demo
 from goodflight.project.shown_in import units_of
 from goodflight.quantity.said import either, told
 from goodflight.studies.case.planned import Case
 from goodflight.studies.levers.whatif import tried
 from goodflight.studies.refusal import StudyRefused
+from goodflight.studies.results import Entry
 from page_client import Page
 
 FEET = 'units = "imperial"\n'
@@ -121,3 +123,21 @@ def test_words_with_round_figures_in_both_systems() -> None:
     like = either("like {150} m", "like 500 ft")
     assert (like.told(), like.told("imperial")) == ("like {150} m", "like 500 ft")
     assert told("plain", "imperial") == "plain"
+
+
+def test_boxes_and_refusals_of_a_rocket_in_inches_ask_in_its_units(folder: Path) -> None:
+    """What a box looks like inside: of its dimension, or the file's own example, rounded."""
+    entry = Entry(
+        key="ceiling",
+        label="ceiling",
+        dimension="length",
+        file="sites/x.toml",
+        place="ceiling",
+        how="",
+        instrument="",
+        minutes=None,
+    )
+    assert (like(entry, "metric"), like(entry, "imperial")) == ("760 m", "2000 ft")
+    scale = Page(folder).get("/scale").text
+    assert 'placeholder="e.g. 51.5 oz ± 0.1 oz"' in scale and 'placeholder="7 lbf"' in scale
+    assert not re.findall(r'placeholder="[^"]*[0-9] (?:mm|m|g|kg|N|cm2)\b[^"]*"', scale)

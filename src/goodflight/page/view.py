@@ -35,7 +35,7 @@ from goodflight.project import Project
 from goodflight.project.flight_files import example_of
 from goodflight.project.head_forms import TABLES
 from goodflight.project.outline_typed import WANTED
-from goodflight.quantity import brief, expected, show, show_spread
+from goodflight.quantity import brief, expected, parse, show, show_spread
 from goodflight.quantity.said import Said, Words, told
 from goodflight.studies.cautions import caution
 from goodflight.studies.levers.whatif import KEYS
@@ -117,10 +117,18 @@ def here_of(request: Request, page: str, plan: str | None) -> str:
     return request.url.path + (f"?{request.url.query}" if request.url.query else "")
 
 
-def like(entry: Entry) -> str:
+def like(entry: Entry, units: str) -> str:
     """What an entry looks like: as its file says, else as any of its dimension."""
     own = example_of(entry.file, entry.place)
-    return own or expected(entry.dimension).partition(" like ")[2].partition(" or ")[0]
+    metric, _, imperial = expected(entry.dimension).partition(" like ")[2].partition(" or ")
+    if units != "imperial" or not imperial:
+        return own or metric
+    if not own:
+        return imperial
+    figure, _, symbol = show(parse(own, entry.dimension).value, entry.dimension, units).partition(
+        " "
+    )
+    return f"{float(f'{float(figure):.1g}'):g} {symbol}"
 
 
 def worse(row: Row, old: Row | None) -> str:
@@ -165,7 +173,7 @@ def shared(project: Project | None, plan: str | None, units: str) -> dict[str, A
         "fail": failing_words,
         "basis": basis_words,
         "entered": input_words,
-        "like": like,
+        "like": lambda entry: like(entry, units),
         "corners": WANTED,
         "without": without,
         "course": course,

@@ -109,7 +109,7 @@ class HourTable(DayTable):
         Key(
             "gust, in place of gust_factor; at the wind's height",
             label="gust",
-            hint="in place of the factor, like 7 m/s",
+            hint="in place of the factor, like 7 m/s or 16 mph",
             example="7 m/s",
         ),
     ] = None

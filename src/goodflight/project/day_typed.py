@@ -40,19 +40,23 @@ _KINDS: Final = (  # of a flight seen: dimension -> keys, in the order they may 
 class NowTable(Table):
     """The weather as measured now, and the choices as they stand; left out = as the plan says."""
 
-    wind: Annotated[Speed | None, Key("mean wind measured now, like 3.5 m/s ± 0.3 m/s")] = None
+    wind: Annotated[
+        Speed | None, Key("mean wind measured now, like 3.5 m/s ± 0.3 m/s or 8 mph")
+    ] = None
     gust: Annotated[
-        Speed | None, Key("highest gust measured now, at the same height, like 5 m/s")
+        Speed | None, Key("highest gust measured now, at the same height, like 5 m/s or 11 mph")
     ] = None
     at: Annotated[Height | None, Key("height of both above the ground", left_out="2 m")] = None
     wind_from: Annotated[Bearing | None, Key("bearing the wind comes from, like 230 deg")] = None
-    temperature: Annotated[Temperature | None, Key("air temperature at the pad, like 9 degC")] = (
-        None
-    )
-    pressure: Annotated[
-        Pressure | None, Key("what a barometer shows at the pad, like 1008 hPa")
+    temperature: Annotated[
+        Temperature | None, Key("air temperature at the pad, like 9 degC or 48 degF")
     ] = None
-    cloud_base: Annotated[Height | None, Key("cloud base above the ground, like 950 m")] = None
+    pressure: Annotated[
+        Pressure | None, Key("what a barometer shows at the pad, like 1008 hPa or 29.8 inHg")
+    ] = None
+    cloud_base: Annotated[
+        Height | None, Key("cloud base above the ground, like 950 m or 3000 ft")
+    ] = None
     cloud_cover: Annotated[
         Share | None, Key("share of the sky that is covered, from 0 to 1, like 0.4")
     ] = None
@@ -60,7 +64,7 @@ class NowTable(Table):
     motor: Annotated[Name | None, Key("motor to be flown, its file name")] = None
     delay_out: Annotated[Seconds | None, Key("seconds taken out of its delay, like 2 s")] = None
     canopy: Annotated[Name | None, Key("canopy that opens first")] = None
-    rail: Annotated[Length | None, Key("length of the rail, like 2.4 m")] = None
+    rail: Annotated[Length | None, Key("length of the rail, like 2.4 m or 8 ft")] = None
     tilt: Annotated[Tilt | None, Key("lean of the rail from vertical, like 5 deg")] = None
     lean: Annotated[Lean | None, Key('bearing its top leans to, like 230 deg, or "into wind"')] = (
         None

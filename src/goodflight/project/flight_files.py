@@ -40,7 +40,9 @@ from goodflight.project.rails import RailKind
 class DayTable(Table):
     """The weather a plan counts on. Wind at `wind_height` above the ground, mean of ten minutes."""
 
-    wind: Annotated[Speed, Key("ten-minute mean wind", hint="mean, like 3.5 m/s ± 0.5 m/s")]
+    wind: Annotated[
+        Speed, Key("ten-minute mean wind", hint="mean, like 3.5 m/s ± 0.5 m/s or 8 mph")
+    ]
     wind_from: Annotated[
         Bearing,
         Key(
@@ -52,7 +54,7 @@ class DayTable(Table):
         Key(
             "height at which the wind is given",
             label="wind is meant at",
-            hint="above the ground, like 2 m",
+            hint="above the ground, like 2 m or 6 ft",
             left_out="2 m",
         ),
     ] = None
@@ -82,7 +84,7 @@ class DayTable(Table):
         Key(
             "air pressure that a barometer shows at the ground",
             label="air pressure",
-            hint="at the field, like 1013 hPa",
+            hint="at the field, like 1013 hPa or 29.9 inHg",
             left_out="standard at the field's height",
         ),
     ] = None
@@ -91,7 +93,7 @@ class DayTable(Table):
         Key(
             "sea-level setting (QNH) of an airfield or weather report, in place of pressure",
             label="pressure at sea level",
-            hint="of a weather report, like 1013 hPa",
+            hint="of a weather report, like 1013 hPa or 29.9 inHg",
         ),
     ] = None
     cloud_base: Annotated[
@@ -99,7 +101,7 @@ class DayTable(Table):
         Key(
             "cloud base above the ground",
             label="cloud base",
-            hint="above the ground, like 950 m",
+            hint="above the ground, like 950 m or 3000 ft",
             example="950 m",
         ),
     ] = None
@@ -163,7 +165,7 @@ class PlanTable(PlanSays):
         Key(
             "height above the pad at which the second opens",
             label="second canopy opens at",
-            hint="above the pad, like 150 m",
+            hint="above the pad, like 150 m or 500 ft",
             example="150 m",
         ),
     ] = None
@@ -185,7 +187,7 @@ class PlanTable(PlanSays):
         Key(
             "height of the tail above the rail's lower end",
             label="tail above the rail's end",
-            hint="like 150 mm",
+            hint="like 150 mm or 6 in",
             left_out="the field's, else 0.23 m",
         ),
     ] = None
@@ -194,7 +196,7 @@ class PlanTable(PlanSays):
         Key(
             "height of the rail's lower end above the ground",
             label="rail's end above the ground",
-            hint="like 300 mm",
+            hint="like 300 mm or 12 in",
             left_out="the field's, else 0.3 m",
         ),
     ] = None

@@ -13,7 +13,7 @@ ACRE_M2: Final = 4046.8564224  # 43 560 square feet
 NO_PLACE: Final = (
     "No file for a satellite receiver: longitude and latitude of the pad are not known"
 )
-NO_GPX: Final = f"{NO_PLACE} (--pad). Distances are in metres east and north of the pad."
+NO_GPX: Final = f"{NO_PLACE} (--pad)."
 PRACTICE: Final = "practice, no source: try how far you see your own canopy on this ground"
 
 

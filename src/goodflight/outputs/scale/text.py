@@ -5,6 +5,7 @@ from typing import Final
 from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.outputs.words import percent
 from goodflight.quantity import show, show_spread
+from goodflight.quantity.said import either
 from goodflight.studies.questions.measuring import NextFigure
 from goodflight.studies.questions.scale import ScaleStudy, SheetNow
 
@@ -12,6 +13,11 @@ SHOWN: Final = 6  # figures to measure
 STRIPS: Final = (
     "Build book and station strips mark the CG too, evidence, cards and lists show the mass: they "
     "go with the drawing. Fin guides, cut list and packing hold whatever is weighed."
+)
+
+FIRST: Final = either(
+    'weigh DIR --what all --mass "1461 g ± 2 g" --balance "699 mm"',
+    'weigh DIR --what all --mass "51.5 oz ± 0.1 oz" --balance "27.5 in"',
 )
 
 
@@ -26,8 +32,7 @@ def scale_text(study: ScaleStudy, terminal: Terminal | None = None) -> str:
     if not study.readings and not study.measured:
         page.blank()
         page.paragraph(
-            "Nothing has been weighed yet. Weigh the whole rocket first: "
-            'weigh DIR --what all --mass "1461 g ± 2 g" --balance "699 mm"'
+            f"Nothing has been weighed yet. Weigh the whole rocket first: {FIRST.told(units)}"
         )
         return page.render()
     if study.readings:

@@ -1,4 +1,4 @@
-"""The window of the pull to separate as text: newtons, kilograms-force, pounds-force."""
+"""The window of the pull to separate as text: newtons and kilograms-force beside pounds-force."""
 
 import math
 from typing import Final
@@ -15,12 +15,13 @@ STATES: Final = {
     "no window": "there is no right pull",
     "unknown": "not known whether the pull is right",
 }
-UNITS: Final = ("N", "kgf", "lbf")
+UNITS: Final = {"metric": ("N", "kgf", "lbf"), "imperial": ("lbf",)}
 
 
 def separation_text(study: SeparationStudy, terminal: Terminal | None = None) -> str:
     """Window, measured pull, what sets both ends, chances of the rows of the separation."""
     page = TextPage(terminal or Terminal())
+    units = page.terminal.units
     name = study.rocket + (" (invented)" if study.invented else "")
     page.title(
         [name, "Separation: how hard should it pull apart?", STATES[study.state]],
@@ -28,9 +29,9 @@ def separation_text(study: SeparationStudy, terminal: Terminal | None = None) ->
     )
     page.blank()
     page.rule("Pull on a luggage scale")
-    page.row("  ", f"lowest    {_force(study.min_n)}")
-    page.row("  ", f"highest   {_force(study.max_n)}")
-    page.row("  ", f"measured  {_measured(study)}")
+    page.row("  ", f"lowest    {_force(study.min_n, units)}")
+    page.row("  ", f"highest   {_force(study.max_n, units)}")
+    page.row("  ", f"measured  {_measured(study, units)}")
     for line in study.advice:
         page.paragraph(line, indent=2, first="→ ")
     page.blank()
@@ -49,16 +50,17 @@ def separation_text(study: SeparationStudy, terminal: Terminal | None = None) ->
     return page.render()
 
 
-def _force(value_n: float | None) -> str:
+def _force(value_n: float | None, units: str) -> str:
     if value_n is None:
         return "not known"
-    return "   ".join(show(value_n, "force", unit=unit, digits=3) for unit in UNITS)
+    return "   ".join(show(value_n, "force", unit=unit, digits=3) for unit in UNITS[units])
 
 
-def _measured(study: SeparationStudy) -> str:
+def _measured(study: SeparationStudy, units: str) -> str:
     if study.measured_n is None:
         return "not known"
-    return f"{_force(study.measured_n)}   (± {show(study.measured_sigma_n, 'force', digits=2)})"
+    sigma = show(study.measured_sigma_n, "force", units, digits=2)
+    return f"{_force(study.measured_n, units)}   (± {sigma})"
 
 
 def _range(pull: Pull, units: str) -> str:
