@@ -245,9 +245,15 @@ ALL: Final = (
         "seen as quoted",
     ),
     Source(
+        "poynter1984",
+        "Poynter, The Parachute Manual, 3rd edition, 1984",
+        "nylon in the sun: 52 % lost in one week of summer",
+        "seen as quoted",
+    ),
+    Source(
         "knacke1991",
         "Knacke, Parachute Recovery Systems Design Manual, NWC TP 6575, 1991",
-        "opening of canopies, their drag",
+        "opening of canopies, their drag, factors of wear",
         "memory",
     ),
     Source(

@@ -352,6 +352,7 @@ class Cord(Rolled, Part):
     leader_length_m: float = 0.0  # aramid at the aft end, part of the length
     leader_strength_n: float = 0.0
     leader_elongation: float = 0.04  # at break
+    flights_before: int | None = 0  # that cord and canopy lines have had; None = not said
 
 
 @dataclass(frozen=True)

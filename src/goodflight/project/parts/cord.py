@@ -1,6 +1,8 @@
 """The part kind `cord`: from one anchor to the other, with its heat-proof leader."""
 
-from typing import ClassVar, Final, Literal
+from typing import Annotated, ClassVar, Final, Literal
+
+from pydantic import Field
 
 from goodflight.physics.recovery import JOINTS
 from goodflight.physics.vehicle import parts as p
@@ -29,6 +31,7 @@ class CordTable(PartTable):
         "leader": "length of the heat-proof leader",
         "leader_strength": "force at which the leader breaks",
         "leader_elongation": "stretch of the leader at its strength | 0.04",
+        "flights_before": "flights that cord and canopy lines had before; 0 is new | 10",
     }
 
     kind: Literal["cord"]
@@ -44,6 +47,7 @@ class CordTable(PartTable):
     leader: LengthOrZero | None = None
     leader_strength: Force | None = None
     leader_elongation: Share | None = None
+    flights_before: Annotated[int, Field(ge=0, le=1000)] | None = None
 
 
 def _check(sheet: Sheet, part: Placed) -> None:
@@ -72,6 +76,7 @@ def _build(m: Making) -> Part:
         leader_length_m=m.of("leader"),
         leader_strength_n=m.of("leader_strength"),
         leader_elongation=m.of("leader_elongation", 0.04),
+        flights_before=m.table.flights_before,
     )
 
 
@@ -99,6 +104,7 @@ KIND = PartKind(
         "width",
         "leader",
         "leader_strength",
+        "flights_before",
     ),
     long=lambda t: t.stowed_length,
 )

@@ -1,6 +1,7 @@
 """Rows of the time between ejection and the open canopy: pack, booster, snatch, tube's edge."""
 
 from collections.abc import Mapping
+from typing import Final
 
 import numpy as np
 
@@ -8,6 +9,7 @@ from goodflight.physics.recovery.cord import DAMPING, FRICTION_WEIGHTS, held_for
 from goodflight.physics.recovery.packing import OUT_LENGTHS, reach_m
 from goodflight.physics.recovery.parting_steps import SETTLE_S
 from goodflight.physics.recovery.separation import jerk_share_n
+from goodflight.physics.recovery.wear import NOT_SAID
 from goodflight.physics.recovery.zipper import EDGE_FRICTION, KRAFT_STRENGTH_PA, slit_start_n
 from goodflight.physics.sources import Constant
 from goodflight.physics.structure.unsure import DAMP_SHARE
@@ -24,6 +26,11 @@ from goodflight.studies.rows.separation import sections
 from goodflight.studies.rows.structure import dry_share
 from goodflight.studies.sampling import airframe, model, motor, recovery, separation, structure
 from goodflight.studies.sampling.quantity import Quantity
+
+WORN_NOT_SAID: Final = (
+    f"how many flights cord and canopy lines had before is not said: {NOT_SAID} are taken where "
+    "their strength was not pulled"
+)
 
 
 def _stays(view: View) -> Evaluation | Missing:
@@ -60,7 +67,8 @@ def _snatch_cord(view: View) -> Evaluation | Missing:
     if cord is None or cord.strength_n <= 0.0:
         return recovery.cord_strength.missing(view.case)
     strength = whole_cord_holds_n(view, cord, recovery.cord_strength)
-    return Evaluation(found.get("max_n"), strength, found.opened)
+    worn = () if cord.flights_before is not None else (WORN_NOT_SAID,)
+    return Evaluation(found.get("max_n"), strength, found.opened, warnings=worn)
 
 
 def not_told(view: View, advice: str, given: Mapping[Quantity, Array | None]) -> Missing | None:

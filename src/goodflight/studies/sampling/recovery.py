@@ -13,6 +13,9 @@ from goodflight.studies.sampling.quantity import (
     shown_over,
 )
 from goodflight.studies.sampling.recovery_stated import (
+    LINE_KNOT,
+    LINE_KNOT_WHY,
+    TOLD,
     by_lines,
     canopy_advice,
     canopy_drag_of,
@@ -25,6 +28,7 @@ from goodflight.studies.sampling.recovery_stated import (
     has_cord,
     has_main,
     knotted_n,
+    lines_left,
     main_drag_of,
     main_key,
     packs,
@@ -35,7 +39,6 @@ from goodflight.studies.sampling.spread import Normal, Positive, Relative
 
 _PULL: Final = "pull-test a piece until it breaks"
 _RIG: Final = "luggage scale and lever"
-_TOLD: Final = "as the project says, or by how the figure is known"
 _BREAKS: Final = "testing it would break the canopy that is to fly"
 
 stretch = Quantity(
@@ -110,7 +113,7 @@ canopy_strength = Quantity(
     Positive(0.0),
     nature=KNOWLEDGE,
     because="builder",
-    reason=_TOLD,
+    reason=TOLD,
     given=canopy_strength_of,
     exists=lambda case: has_canopy(case) and not by_lines(case),
     at=canopy_key("strength"),
@@ -121,10 +124,11 @@ line_knot = Quantity(
     "line_knot",
     "strength of the canopy lines left by knots",
     "ratio",
-    Relative(0.15),
+    Relative(LINE_KNOT),
     nature=KNOWLEDGE,
     because="memory",
-    reason="0.65 seen on a canopy data sheet; 0.60 to 0.80 for any knot",
+    reason=LINE_KNOT_WHY,
+    given=lines_left,
     exists=by_lines,
     measured_by=Measured("pull-test a knotted line until it breaks", 30.0, _RIG, 0.05),
 )
@@ -146,7 +150,7 @@ cord_strength = Quantity(
     Positive(0.0),
     nature=KNOWLEDGE,
     because="builder",
-    reason=_TOLD,
+    reason=TOLD,
     given=cord_strength_of,
     exists=has_cord,
     at=cord_key("strength"),

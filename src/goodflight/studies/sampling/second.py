@@ -10,7 +10,7 @@ from goodflight.physics.vehicle.separation import Figure
 from goodflight.studies.case.planned import Case, main_cord_of
 from goodflight.studies.sampling import recovery, separation
 from goodflight.studies.sampling.quantity import Quantity, Stated
-from goodflight.studies.sampling.recovery_stated import has_main
+from goodflight.studies.sampling.recovery_stated import has_main, strength_of
 
 
 def _given(field: str) -> Callable[[Case], Figure | None]:
@@ -39,13 +39,7 @@ def _stated(first: Quantity, label: str, field: str, place: str, advice: str) ->
 
 
 def _cord_strength(case: Case) -> Stated | None:
-    cord = main_cord_of(case)
-    if cord is None or cord.strength_n <= 0.0:
-        return None
-    path = f"rocket.toml:part[{cord.name}].strength"
-    known = case.origin.known.get(path)
-    sigma = cord.strength_sigma * cord.strength_n
-    return Stated(cord.strength_n, sigma, *(("guess", "") if known is None else (known, path)))
+    return strength_of(case, main_cord_of(case))
 
 
 def _cord_at(case: Case) -> str:
