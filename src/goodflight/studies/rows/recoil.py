@@ -14,7 +14,7 @@ from goodflight.physics.sources import Constant
 from goodflight.physics.vehicle import body_length_m
 from goodflight.physics.vehicle.parts import Cord
 from goodflight.quantity.said import Words, said
-from goodflight.studies.asking import asked, entry, to_add, together
+from goodflight.studies.asking import asked, to_add, together
 from goodflight.studies.case.planned import cord_of, fins_of, joint_m
 from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.rows.applies import point
@@ -27,28 +27,18 @@ from goodflight.studies.sampling import recovery
 
 CLEAR: Final = 0.5  # of the body's length
 HIGH: Final = 95.0
+_A_THIRD: Final = (
+    "where the canopy is tied into the cord is not said: a third of it from the nose is taken, as "
+    "is common practice; measure it along the cord"
+)
 
 
-def _no_place(cord: Cord | None) -> Missing | None:
-    """What is missing to know where the canopy divides the cord."""
-    if cord is None:
-        how = "its length and strength"
-        return asked("add the cord between nose and booster", to_add("cord", "recovery cord", how))
-    if cord.canopy_at_m is not None:
+def _no_cord(cord: Cord | None) -> Missing | None:
+    """What is missing where nothing ties the two together."""
+    if cord is not None:
         return None
-    how = "measure along the cord from the nose's attachment to the canopy's"
-    at = f"rocket.toml:part[{cord.name}].canopy_at"
-    return asked(
-        "say how far from the nose the canopy is tied into the cord",
-        entry(
-            at,
-            "length of cord from the nose to the canopy",
-            how=how,
-            dimension="length",
-            instrument="tape",
-            minutes=5.0,
-        ),
-    )
+    how = "its length and strength"
+    return asked("add the cord between nose and booster", to_add("cord", "recovery cord", how))
 
 
 def _hangs(view: View) -> Evaluation | Missing:
@@ -57,7 +47,7 @@ def _hangs(view: View) -> Evaluation | Missing:
     lacks = together(
         NO_SEPARATION if joint is None else None,
         NO_FINS if fins is None else None,
-        _no_place(cord),
+        _no_cord(cord),
         stack if isinstance(stack, Missing) else None,
     )
     if lacks is not None:
@@ -70,7 +60,8 @@ def _hangs(view: View) -> Evaluation | Missing:
     behind = fins.station_m - joint, body_length_m(case.rocket) - joint
     clear = fins_clear_m(nose, (mouth + behind[0], mouth + behind[1]))
     wanted = CLEAR * scalar(case.tables, "length_m")
-    return Evaluation(clear, full(view, wanted), warnings=_thrown(view, cord))
+    told = () if cord.canopy_at_m is not None else (_A_THIRD,)
+    return Evaluation(clear, full(view, wanted), warnings=(*told, *_thrown(view, cord)))
 
 
 def _thrown(view: View, cord: Cord) -> tuple[Words, ...]:
