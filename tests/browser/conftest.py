@@ -31,6 +31,8 @@ ARGUMENTS = [
 FLIGHTS = 500  # of a full answer; the default would only take longer
 PATIENCE_MS = 90_000  # for a full answer on a busy machine
 SIZES = {"desktop": (1440, 900), "phone": (390, 844)}
+expect = sync_api.expect  # reads until it is so: what is read once may be read too early
+expect.set_options(timeout=PATIENCE_MS)
 
 
 class Served:

@@ -244,6 +244,7 @@ def sheets(browser: Any, served: Callable[[str], Served | Inside]) -> Iterator[C
             page = context.new_page()
             page.goto(served(project).url + path)
             act(page)
+            page.wait_for_load_state()  # what was waited for may stand above the rest
             found[state, size, scheme] = page
         return found[state, size, scheme]
 
@@ -348,12 +349,17 @@ def test_axe_core_finds_nothing(at: Callable[..., Any], state: str, size: str) -
 NARROW: Final = {"320 px": (320, 640), "phone": SIZES["phone"], "200 %": (720, 450)}
 
 
+# Curves take the new width a frame later.
+LAID_OUT: Final = """() => new Promise(done => requestAnimationFrame(() =>
+  requestAnimationFrame(() => requestAnimationFrame(done))))"""
+
+
 @pytest.mark.parametrize("state", STATES)
 def test_no_sheet_scrolls_sideways(at: Callable[..., Any], state: str) -> None:
     page = at(state, SIZES["phone"])
     for (window, (width, height)), mode in product(NARROW.items(), ("light", "sun")):
         page.set_viewport_size({"width": width, "height": height})
-        page.wait_for_timeout(150)  # curves take the new width a frame later
+        page.evaluate(LAID_OUT)
         page.evaluate("mode => { document.documentElement.dataset.mode = mode }", mode)
         beyond = page.evaluate(
             "() => [document.documentElement.scrollWidth - innerWidth, ...[...document."

@@ -1,11 +1,13 @@
 """The files to send and to carry, opened from the disk without a network or a server."""
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from browser.conftest import expect
 from goodflight.page.card_file import card_html
 from goodflight.page.sent_file import send
 from goodflight.project import Project
@@ -48,23 +50,25 @@ def phone(browser: Any) -> Iterator[Any]:
 def test_the_card_is_chosen_from_and_ticked_with_a_thumb(phone: Any, files: Path) -> None:
     phone.goto((files / "card.html").as_uri())
     assert phone.evaluate("document.documentElement.scrollWidth") <= 390
-    assert phone.locator("#wind").text_content() == "1 m/s"
+    wind = phone.locator("#wind")
+    expect(wind).to_have_text("1 m/s")
     phone.tap("#more")
-    assert phone.locator("#wind").text_content() == "3 m/s"
-    assert "Anything fails:" in phone.locator("#said").text_content()
+    expect(wind).to_have_text("3 m/s")
+    expect(phone.locator("#said")).to_contain_text("Anything fails:")
     if phone.locator("#plan").is_visible():
         phone.tap("#plan")
-    done = phone.locator("#said .do").first.text_content()
-    assert done.startswith("H-b: take 2\u00a0s out")
+    expect(phone.locator("#said .do").first).to_have_text(re.compile("^H-b: take 2\u00a0s out"))
     phone.tap("#l-pad summary")
     first = phone.locator("#l-pad .tick").first
     first.tap()
+    expect(first).to_have_attribute("aria-pressed", "true")
     phone.tap("#mode")
+    expect(phone.locator("html")).to_have_attribute("data-mode", "sun")
     phone.reload()
-    assert phone.locator("html").get_attribute("data-mode") == "sun"
-    assert phone.locator("#wind").text_content() == "3 m/s"
-    assert phone.locator("#l-pad .count").text_content().startswith("1 of ")
-    assert first.get_attribute("aria-pressed") == "true"
+    expect(phone.locator("html")).to_have_attribute("data-mode", "sun")
+    expect(wind).to_have_text("3 m/s")
+    expect(phone.locator("#l-pad .count")).to_have_text(re.compile("^1 of "))
+    expect(first).to_have_attribute("aria-pressed", "true")
     phone.locator("details").evaluate_all("all => all.forEach((each) => each.open = true)")
     sizes = phone.locator("button:visible, summary:visible").evaluate_all(
         "all => all.map((each) => each.getBoundingClientRect())"
@@ -74,7 +78,8 @@ def test_the_card_is_chosen_from_and_ticked_with_a_thumb(phone: Any, files: Path
     phone.tap("#clear")
     assert first.get_attribute("aria-pressed") == "true"  # asked once more first
     phone.tap("#clear")
-    assert first.get_attribute("aria-pressed") == "false" and not phone.is_visible("#kept")
+    expect(first).to_have_attribute("aria-pressed", "false")
+    expect(phone.locator("#kept")).to_be_hidden()
 
 
 def test_the_card_says_when_it_keeps_nothing(browser: Any, files: Path) -> None:
@@ -87,7 +92,7 @@ def test_the_card_says_when_it_keeps_nothing(browser: Any, files: Path) -> None:
     assert "keeps nothing" in page.locator("#kept").text_content()
     page.click("#l-pad summary")
     page.click("#l-pad .tick >> nth=0")
-    assert page.locator("#l-pad .count").text_content().startswith("1 of ")
+    expect(page.locator("#l-pad .count")).to_have_text(re.compile("^1 of "))
     context.close()
 
 
@@ -96,8 +101,9 @@ def test_the_sent_answer_is_read_without_a_script(phone: Any, files: Path) -> No
     assert phone.evaluate("document.documentElement.scrollWidth") <= 390
     assert phone.locator("script, form, button, input").count() == 0
     phone.locator(".canfail a").first.tap()
+    phone.wait_for_function("location.hash")
     target = phone.evaluate("location.hash")
     assert phone.locator(f"article{target}").is_visible()
     phone.tap(f"article{target} details.why summary")
-    assert phone.locator(f"article{target} .formula").first.is_visible()
+    expect(phone.locator(f"article{target} .formula").first).to_be_visible()
     assert phone.evaluate("document.fonts.check('16px \"Source Sans 3\"')")

@@ -39,6 +39,7 @@ def test_an_edit_made_elsewhere_is_shown_beside_ones_own(
     page.wait_for_selector(".clash")
     assert text_of(served.folder) == theirs
     clash = page.locator(".clash")
+    page.wait_for_load_state()
     assert clash.count() == 1 and clash.locator("legend").inner_text() == "mass"
     said = [each.replace("\u00a0", " ") for each in clash.locator(".said").all_inner_texts()]
     assert said == ["144 g measured", "147 g measured", "150 g measured"]
@@ -104,6 +105,7 @@ def test_a_broken_file_shows_every_fault_and_is_brought_back(
     file.write_text(bad, "utf-8")
     page.wait_for_selector(".faultlist")
     faults = page.locator(".faultlist > li")
+    page.wait_for_load_state()
     assert faults.count() == 2
     line = bad.splitlines().index('length = "240 parsec"') + 1
     assert f"line {line}" in faults.first.inner_text()

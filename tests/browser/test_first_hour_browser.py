@@ -64,6 +64,7 @@ def answer(page: Any, row: str) -> None:
             box.select_option(text)
     form.get_by_role("button", name="save").click()
     page.wait_for_selector(f"#row-{row}:not(.unknown)", state="attached")
+    page.wait_for_load_state()  # the rows below it too
 
 
 def draw_field(page: Any) -> None:
@@ -123,6 +124,7 @@ def test_a_rocket_of_four_inches_is_told_and_answered_on_the_page(
         page.locator(f"#q-{key}").select_option(text)
     page.get_by_role("button", name="show what can fail").click()
     page.wait_for_selector(".row", state="attached")
+    page.wait_for_load_state()
     assert page.locator("h1").inner_text() == "Wren"
     left = unknown(page)
     print(f"\n{len(typed)} entries, {len(KNOWN) + len(CHOSEN)} known already, left: {left}")

@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from browser.conftest import expect
 from goodflight.page.answers import Answers
 
 DRAWN = "#curves[data-drawn]"
@@ -129,8 +130,9 @@ def test_a_curve_is_read_by_keyboard(sheet: Any) -> None:
 def test_down_to_the_ground_and_names_that_stand_apart(sheet: Any) -> None:
     assert sheet.locator(".chart").count() == 5
     sheet.locator("label:has-text('to the ground')").click()
-    assert sheet.locator(".chart").count() == 2
+    expect(sheet.locator(".chart")).to_have_count(2)
     names = sheet.locator(".names text")
+    expect(names).to_have_count(8)
     words = names.all_text_contents()
     assert len(words) == len(set(words)) == 8 and "on the ground" in words
     overlaps = sheet.evaluate(

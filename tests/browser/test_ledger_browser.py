@@ -7,6 +7,8 @@ from typing import Any
 
 import pytest
 
+from browser.conftest import expect
+
 FULL = ".columns[data-full=yes]"
 AT_REST = "body:not(.busy)"
 
@@ -99,7 +101,7 @@ def test_remedies_are_tried_together_dropped_and_kept(serve: Callable[..., Any],
     page.goto(page.url.split("#")[0].replace("cord_width=", "anchors=1.5&cord_width="))
     settled(page)
     items = page.locator(".also li")
-    assert items.count() == 2
+    expect(items).to_have_count(2)
     slider = page.locator("#try-wind")
     slider.focus()
     slider.press("ArrowLeft")
@@ -107,8 +109,7 @@ def test_remedies_are_tried_together_dropped_and_kept(serve: Callable[..., Any],
     assert all(each in page.url for each in (tried, "anchors=1.5", "wind="))
     settled(page)
     page.get_by_role("link", name="drop: reinforce both cord attachments").click()
-    page.wait_for_selector(".also li")
-    assert page.locator(".also li").count() == 1
+    expect(items).to_have_count(1)
     assert text_of(served.folder, "rocket.toml") == before
     settled(page)
     page.get_by_role("button", name="keep", exact=True).first.click()

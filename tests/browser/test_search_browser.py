@@ -1,6 +1,7 @@
 """The search inside the card's file: no network, no server, the same patch as the program's."""
 
 import math
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -8,6 +9,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from browser.conftest import expect
 from goodflight.page.card_file import card_html
 from goodflight.page.search_file import search_data
 from goodflight.physics.patch import patch_of
@@ -192,28 +194,28 @@ def test_the_file_agrees_with_a_search_flown_for_the_day(phone: Any, demo: Proje
 def test_it_is_entered_with_a_thumb_kept_and_taken_along(phone: Any, tmp_path: Path) -> None:
     phone.tap("#finding > summary")
     assert phone.evaluate("document.documentElement.scrollWidth") <= 390
-    first = phone.locator("#s-first")
-    first.filter(has_text="Look ").wait_for()  # a fold tells that it opened a moment later
+    first, answer = phone.locator("#s-first"), phone.locator("#s-answer")
+    expect(first).to_have_text(re.compile("^Look "))  # a fold tells that it opened a moment later
     before = first.text_content()
-    assert before.startswith("Look ") and "Enter the wind as measured" in phone.inner_text(
-        "#s-answer"
-    )
+    expect(answer).to_contain_text("Enter the wind as measured")
     phone.tap("#s-flown button >> nth=0")
     phone.fill("#s-landing", "104")
     phone.fill("#s-bearing1", "52")
     phone.locator("#s-bearing1").blur()
-    assert "declination" in phone.inner_text("#s-fault") and not first.text_content()
+    expect(phone.locator("#s-fault")).to_contain_text("declination")
+    expect(first).to_be_empty()
     phone.select_option("#s-kind1", "true")
     phone.fill("#s-wind", "3.5")
     phone.fill("#s-pad", PAD)
     phone.locator("#s-pad").blur()
-    assert first.text_content() not in ("", before) and not phone.is_visible("#s-fault")
+    expect(first).not_to_be_empty()
+    assert first.text_content() != before and not phone.is_visible("#s-fault")
     areas = [
         float(text.split()[0])
         for text in phone.locator("#s-shrinks td:nth-child(2)").all_text_contents()
     ]
     assert len(areas) == 3 and areas == sorted(areas, reverse=True)
-    assert "last light" in phone.inner_text("#s-answer")
+    expect(answer).to_contain_text("last light")
     with phone.expect_download() as taken:
         phone.tap("#s-gpx")
     assert taken.value.suggested_filename == "lanes.gpx"
@@ -223,9 +225,8 @@ def test_it_is_entered_with_a_thumb_kept_and_taken_along(phone: Any, tmp_path: P
     assert 'lat="52.1304000" lon="11.5812000"><name>pad' in gpx
     kept = first.text_content()
     phone.reload()
-    first.filter(has_text=kept).wait_for()
-    assert first.text_content() == kept
-    assert phone.input_value("#s-landing") == "104"
+    expect(first).to_have_text(kept)
+    expect(phone.locator("#s-landing")).to_have_value("104")
     sizes = phone.locator("#seek button:visible, #seek input:visible").evaluate_all(
         "all => all.map((each) => each.getBoundingClientRect())"
         ".map((box) => Math.min(box.width, box.height))"
@@ -233,7 +234,8 @@ def test_it_is_entered_with_a_thumb_kept_and_taken_along(phone: Any, tmp_path: P
     assert min(sizes) >= 48
     phone.tap("#s-liftoff")
     phone.tap("[data-stamp=apogee]")
-    assert phone.input_value("#s-apogee") != "" and phone.input_value("#s-landing") == ""
+    expect(phone.locator("#s-apogee")).not_to_have_value("")
+    expect(phone.locator("#s-landing")).to_have_value("")
 
 
 def test_what_is_handed_on_is_whole_steps(demo: Project, made: FieldCard, carried: Carried) -> None:

@@ -43,6 +43,7 @@ def test_a_step_is_ticked_the_calendar_answers_a_flight_and_its_log_are_entered(
     step.locator("summary").click()
     button.click()
     page.wait_for_selector("#undo:not([disabled])")
+    page.wait_for_load_state()
     assert page.locator(".bench > li.ticked").count() == page.locator(".bench > li").count() - 1
     goes_to(page, "Calendar")
     page.locator("[name=start]").fill("2026-09-01")
