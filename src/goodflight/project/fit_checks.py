@@ -203,7 +203,7 @@ def not_fitting(rocket: Rocket, motor: Motor) -> Said | None:
 
 
 def _mount(rocket: Rocket) -> MotorTube | None:
-    return next((part for part in rocket.parts if isinstance(part, MotorTube)), None)
+    return next(iter(rocket.of_kind(MotorTube)), None)
 
 
 def _unfit(rocket: Rocket, tube: MotorTube, motor: Motor) -> Unfit | None:

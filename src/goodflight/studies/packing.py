@@ -132,9 +132,9 @@ def stack_of(case: Case, main: bool = False) -> Stack | Missing:
     if bay is None:
         return no_main_bay(case) if main else CANOPY_BAY
     parts = [p for p in case.rocket.parts if p.name in bay.holds and not isinstance(p, Canopy)]
-    held = {name for p in case.rocket.parts if isinstance(p, Bay) for name in p.holds}
+    held = {name for p in case.rocket.of_kind(Bay) for name in p.holds}
     if not main:
-        parts += [p for p in case.rocket.parts if isinstance(p, Cord) and p.name not in held]
+        parts += [p for p in case.rocket.of_kind(Cord) if p.name not in held]
     if chosen is not None:
         parts.append(chosen)
     found = [_piece(each, bay) for each in parts]
@@ -147,15 +147,15 @@ def intruding_m(rocket: Rocket, bay: Bay) -> float:
     """Length of a bay that couplers and shoulders take [m]; a coupler all round it takes none."""
     start, end = bay.station_m, bay.station_m + bay.length_m
     taken = 0.0
-    for part in rocket.parts:
-        if isinstance(part, Coupler) and part.outer_diameter_m <= bay.inner_diameter_m + 1e-4:
+    for part in rocket.of_kind(Coupler):
+        if part.outer_diameter_m <= bay.inner_diameter_m + 1e-4:
             fore, aft = part.station_m, part.station_m + part.length_m
             taken += (
                 0.0 if fore <= start and aft >= end else max(0.0, min(end, aft) - max(start, fore))
             )
-        elif isinstance(part, Nose):
-            fore = part.station_m + part.length_m
-            taken += max(0.0, min(end, fore + part.shoulder_length_m) - max(start, fore))
+    for nose in rocket.of_kind(Nose):
+        fore = nose.station_m + nose.length_m
+        taken += max(0.0, min(end, fore + nose.shoulder_length_m) - max(start, fore))
     return taken
 
 

@@ -276,7 +276,7 @@ def edges_share(rocket: Rocket, mach: float = 0.3) -> float:
     Example
         edges_share(rocket)
     """
-    if all(part.edges is not None for part in rocket.parts if isinstance(part, Fins)):
+    if all(part.edges is not None for part in rocket.of_kind(Fins)):
         return 0.0
     found = [summary(_edged(rocket, edges), mach).axial for edges in (None, *get_args(FinEdges))]
     return (max(found) - min(found)) / 2.0 / found[0]

@@ -248,13 +248,11 @@ def rocket_shape(rocket: Rocket) -> Shape:
     Example
         rocket_shape(rocket).body.fineness -> 15.4
     """
-    outer = tuple(p for p in rocket.parts if isinstance(p, Outer))
+    outer = rocket.of_kind(Outer)
     if not outer:
         outer_profile(rocket)  # refuses it with the rocket's name
-    fins = tuple(_fins_of(p) for p in rocket.parts if isinstance(p, Fins))
+    fins = tuple(_fins_of(p) for p in rocket.of_kind(Fins))
     guides = tuple(
-        GuideShape(2, p.frontal_area_m2 or p.height_m**2)
-        for p in rocket.parts
-        if isinstance(p, Buttons)
+        GuideShape(2, p.frontal_area_m2 or p.height_m**2) for p in rocket.of_kind(Buttons)
     )
     return Shape(_body_of(outer), fins, guides, rocket.roughness_m)

@@ -120,8 +120,7 @@ def coupler_depths_m(rocket: p.Rocket, coupler: p.Coupler) -> tuple[float, float
     """
     start, end = coupler.station_m, coupler.station_m + coupler.length_m
     ends = [rocket.separation_station_m, rocket.main_station_m]
-    for tube in rocket.parts:
-        if isinstance(tube, p.Tube):
-            ends += [tube.station_m, tube.station_m + tube.length_m]
+    for tube in rocket.of_kind(p.Tube):
+        ends += [tube.station_m, tube.station_m + tube.length_m]
     met = [each for each in ends if each is not None and start < each < end]
     return (min(met) - start, end - max(met)) if met else None

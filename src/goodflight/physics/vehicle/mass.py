@@ -160,11 +160,7 @@ def _paint_item(rocket: p.Rocket) -> MassItem | None:
         (solids.skin(part.meridian(), part.length_m), part.station_m)
         for part in profile.outer_parts(rocket)
     ]
-    pieces += [
-        (fin_shapes.fin_faces(part), part.station_m)
-        for part in rocket.parts
-        if isinstance(part, p.Fins)
-    ]
+    pieces += [(fin_shapes.fin_faces(part), part.station_m) for part in rocket.of_kind(p.Fins)]
     skin = solids.join(pieces)
     film = rocket.paint_kg_m2
     mass = film * skin.amount

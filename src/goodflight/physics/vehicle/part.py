@@ -5,7 +5,7 @@ part: where it ends, its shape, whether a motor passes it, how it is drawn.
 """
 
 from dataclasses import dataclass
-from typing import ClassVar, Literal
+from typing import ClassVar, Literal, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -168,6 +168,9 @@ class Bored:
     def wall_m(self) -> float:
         """Its wall, from bore to outside."""
         return (self.outer_diameter_m - self.inner_diameter_m) / 2.0
+
+
+Kind = TypeVar("Kind", bound=Part)
 
 
 @dataclass(frozen=True)

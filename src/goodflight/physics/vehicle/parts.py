@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.vehicle import solids
-from goodflight.physics.vehicle.part import Flat, Long, Outer, Part, Rolled, Stands, Turned
+from goodflight.physics.vehicle.part import Flat, Kind, Long, Outer, Part, Rolled, Stands, Turned
 from goodflight.physics.vehicle.separation import MAIN_UNKNOWN, Figure, Hatch, Separation
 from goodflight.physics.vehicle.shapes import NoseShape, check_shape
 from goodflight.physics.vehicle.solids import Solid
@@ -393,3 +393,7 @@ class Rocket:
     main_station_m: float | None = None  # where it parts for a second canopy
     main_separation: Separation = field(default_factory=lambda: MAIN_UNKNOWN)  # known of that
     hatch: Hatch = field(default_factory=Hatch)  # in the tube's side
+
+    def of_kind(self, kind: type[Kind]) -> tuple[Kind, ...]:
+        """Its parts of a kind, in the order they stand in."""
+        return tuple(part for part in self.parts if isinstance(part, kind))

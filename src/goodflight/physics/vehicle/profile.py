@@ -115,7 +115,7 @@ def outer_parts(rocket: Rocket) -> tuple[Outer, ...]:
         ...                                               outer_diameter_m=0.1),)))]
         ['t']
     """
-    found = [p for p in rocket.parts if isinstance(p, Outer)]
+    found = list(rocket.of_kind(Outer))
     if not found:
         raise ValueError(
             f"rocket '{rocket.name}' has no outer body; give it a nose and at least one tube."

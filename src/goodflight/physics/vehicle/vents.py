@@ -48,7 +48,7 @@ def vent_angles_rad(rocket: Rocket, bay: Bay) -> tuple[float, ...]:
     count = bay.vent_count
     if count < 1:
         return ()
-    sets = [part for part in rocket.parts if isinstance(part, Fins)]
+    sets = list(rocket.of_kind(Fins))
     guides = rail_guide_angle_rad(sets)
     station, step = vent_station_m(bay), tau / count
     beside = [

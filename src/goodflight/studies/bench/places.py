@@ -69,7 +69,7 @@ def in_place(part: Part) -> str:
 
 def of_kind(rocket: p.Rocket, kind: type[P]) -> tuple[P, ...]:
     """All parts of a kind, front to back."""
-    found = [part for part in rocket.parts if isinstance(part, kind)]
+    found = rocket.of_kind(kind)
     return tuple(sorted(found, key=lambda part: (part.station_m, part.name)))
 
 

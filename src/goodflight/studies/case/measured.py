@@ -120,7 +120,7 @@ def _before(project: Project, place: Place) -> Before:
 
 def _canopy(project: Project, place: Place) -> Canopy:
     rocket = build_rocket(project.head, project.parts, {})
-    return next(p for p in rocket.parts if isinstance(p, Canopy) and p.name == place.part)
+    return next(p for p in rocket.of_kind(Canopy) if p.name == place.part)
 
 
 def _dropped(project: Project, place: Place, number: int, readings: Readings) -> None:

@@ -40,5 +40,5 @@ def in_order(rocket: Rocket, first: str, main: str | None) -> Rocket:
 
 
 def _bay(rocket: Rocket, canopy: str | None) -> Bay | None:
-    bays = (part for part in rocket.parts if isinstance(part, Bay))
+    bays = iter(rocket.of_kind(Bay))
     return next((bay for bay in bays if canopy in bay.holds), None)

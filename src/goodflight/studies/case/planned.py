@@ -207,13 +207,13 @@ def fins_of(rocket: Rocket) -> Fins | None:
 
 def whole_of(rocket: Rocket) -> AddedMass | None:
     """What holds the mass of every part that is given 0 g; None where each has its own."""
-    added = (part for part in rocket.parts if isinstance(part, AddedMass))
+    added = iter(rocket.of_kind(AddedMass))
     return next((part for part in added if part.role == "whole"), None)
 
 
 def bay_of(case: Case, canopy: Canopy | None) -> Bay | None:
     """The bay that holds a canopy of the plan; None where none says so."""
-    bays = (part for part in case.rocket.parts if isinstance(part, Bay))
+    bays = iter(case.rocket.of_kind(Bay))
     return next((bay for bay in bays if canopy is not None and canopy.name in bay.holds), None)
 
 
@@ -223,9 +223,9 @@ def gear_bay(case: Case) -> Bay | None:
     if found is not None:
         return found
     main = case.deployment.main_canopy
-    others = [part for part in case.rocket.parts if isinstance(part, Canopy)]
+    others = list(case.rocket.of_kind(Canopy))
     names = {part.name for part in others if main is None or part.name != main.name}
-    bays = (part for part in case.rocket.parts if isinstance(part, Bay))
+    bays = iter(case.rocket.of_kind(Bay))
     return next((bay for bay in bays if names & set(bay.holds)), None)
 
 
@@ -238,7 +238,7 @@ def main_bay(case: Case) -> Bay | None:
 def cord_of(case: Case) -> Cord | None:
     """The cord of the first canopy: the first one that does not lie in the main canopy's bay."""
     bay = main_bay(case)
-    cords = (part for part in case.rocket.parts if isinstance(part, Cord))
+    cords = iter(case.rocket.of_kind(Cord))
     return next((cord for cord in cords if bay is None or cord.name not in bay.holds), None)
 
 
@@ -261,13 +261,13 @@ def separation_of(case: Case, main: bool = False) -> Separation:
 def main_cord_of(case: Case) -> Cord | None:
     """The cord of the main canopy: the one that lies in its bay."""
     bay = main_bay(case)
-    cords = (part for part in case.rocket.parts if isinstance(part, Cord))
+    cords = iter(case.rocket.of_kind(Cord))
     return next((cord for cord in cords if bay is not None and cord.name in bay.holds), None)
 
 
 def electronics_bay(rocket: Rocket) -> Bay | None:
     """The bay whose barometer decides or records."""
-    bays = (part for part in rocket.parts if isinstance(part, Bay))
+    bays = iter(rocket.of_kind(Bay))
     return next((bay for bay in bays if bay.electronics), None)
 
 

@@ -65,7 +65,7 @@ def features_of(
     """
     whole = combine(mass_items(rocket))
     air = outside or _outside(rocket)
-    canopies = [part for part in rocket.parts if isinstance(part, Canopy)]
+    canopies = list(rocket.of_kind(Canopy))
     canopy = next((part for part in canopies if part.name != main), None)
     found: dict[Feature, float] = {
         "mass_kg": whole.mass_kg,
@@ -244,9 +244,7 @@ def _lengths_apart(figure: Sensitivity) -> Sensitivity:
 
 def _deployment(project: Project, plan: Plan) -> Deployment:
     canopies = {
-        part.name: part
-        for part in build_rocket(project.head, project.parts, {}).parts
-        if isinstance(part, Canopy)
+        part.name: part for part in build_rocket(project.head, project.parts, {}).of_kind(Canopy)
     }
     return Deployment(
         canopy=canopies.get(plan.canopy),

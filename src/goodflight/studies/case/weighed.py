@@ -53,7 +53,7 @@ def as_built(project: Project) -> AsBuilt | None:
         return None
     project = project.as_weighed()
     rocket = build_rocket(project.head, project.parts, {})
-    tail = next((part.motor_aft_m for part in rocket.parts if isinstance(part, MotorTube)), None)
+    tail = next((part.motor_aft_m for part in rocket.of_kind(MotorTube)), None)
     items = [
         *mass_items(rocket),
         *motors_weighed(project, body_length_m(rocket) if tail is None else tail),

@@ -104,7 +104,7 @@ def _motor(case: Case, code: CodeSet, level: str, there: Sequence[MotorRow]) -> 
     first, last = motor_class(ABOVE * least) if least else "A", motor_class(most.value)
     letters = first if first == last else f"{first} to {last}"
     figures = {"least": (least, "impulse"), "most": (most.value, "impulse")}
-    tube = next((each for each in case.rocket.parts if isinstance(each, MotorTube)), None)
+    tube = next(iter(case.rocket.of_kind(MotorTube)), None)
     room = ""
     if tube is not None:
         room = ". The motor tube is {wide} wide inside and {long} long"

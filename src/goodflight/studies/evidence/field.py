@@ -119,8 +119,7 @@ def landing(seen: Seen) -> Reply:
 
 def ballast(seen: Seen) -> Reply:
     """Loose and added mass."""
-    parts = seen.case.rocket.parts
-    found = [p for p in parts if isinstance(p, AddedMass) and p.role == "ballast"]
+    found = [p for p in seen.case.rocket.of_kind(AddedMass) if p.role == "ballast"]
     show = "shake it: nothing moves"
     if not found and not seen.weighed:
         return by_hand(show)

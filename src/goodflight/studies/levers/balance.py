@@ -46,7 +46,7 @@ def ballast_station_m(case: Case) -> float:
 
 
 def _station_m(case: Case) -> float:
-    nose = next((part for part in case.rocket.parts if isinstance(part, Nose)), None)
+    nose = next(iter(case.rocket.of_kind(Nose)), None)
     return SHARE * (nose.length_m if nose is not None else 0.2)
 
 

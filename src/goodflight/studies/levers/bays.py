@@ -43,7 +43,7 @@ def _blanket(base: Case, _now: Case) -> Offer | None:
 
 
 def _with_vents(case: Case, name: str, count: int, wide_m: float) -> Case:
-    bay = next(p for p in case.rocket.parts if isinstance(p, Bay) and p.name == name)
+    bay = next(p for p in case.rocket.of_kind(Bay) if p.name == name)
     return with_changes(case, bay, vent_count=count, vent_diameter_m=wide_m)
 
 
@@ -74,10 +74,9 @@ def _vents(base: Case, _now: Case) -> Offer | None:
 
 def _ports(base: Case, _now: Case) -> Offer | None:
     """Vents of the electronics between the two rules in use."""
-    for bay in base.rocket.parts:
-        if not isinstance(bay, Bay) or not bay.electronics or not bay.free_volume_m3:
-            continue
-        return _ports_of(base, bay)
+    for bay in base.rocket.of_kind(Bay):
+        if bay.electronics and bay.free_volume_m3:
+            return _ports_of(base, bay)
     return None
 
 

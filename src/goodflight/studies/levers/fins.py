@@ -29,7 +29,7 @@ def _path(fins: Fins, key: str) -> str:
 
 def _now(case: Case, fins: Fins) -> Fins:
     """The fin set as it stands in the flight that is tried."""
-    return next(p for p in case.rocket.parts if isinstance(p, Fins) and p.name == fins.name)
+    return next(p for p in case.rocket.of_kind(Fins) if p.name == fins.name)
 
 
 def _alignment(base: Case, _tried: Case) -> Offer | None:

@@ -130,7 +130,7 @@ def _guides(base: Case, _now: Case) -> Offer | None:
 
 def _guide_aft(base: Case, _now: Case) -> Offer | None:
     """The rear guide nearer the tail: more of the rail guides, and the two are further apart."""
-    old, tubes = guides_of(base.rocket), [p for p in base.rocket.parts if isinstance(p, Tube)]
+    old, tubes = guides_of(base.rocket), list(base.rocket.of_kind(Tube))
     if old is None or not tubes:
         return None
     aft_now = old.aft_station_m
@@ -163,7 +163,7 @@ def _guide_aft(base: Case, _now: Case) -> Offer | None:
 
 
 def _tail_edge(base: Case, _now: Case) -> Offer | None:
-    tubes = [part for part in base.rocket.parts if isinstance(part, Tube)]
+    tubes = list(base.rocket.of_kind(Tube))
     if not tubes:
         return None
     last = max(tubes, key=lambda tube: tube.station_m)

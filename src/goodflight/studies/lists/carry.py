@@ -150,9 +150,8 @@ def _recovery(case: Case, facts: Facts) -> Iterator[Carried]:
     others = [each.name for each in case.deployment.canopies if each.name not in used]
     for name in (*used, *others):
         yield _thing("recovery", canopy_words(name), 1, "" if name in used else "the other choice")
-    for part in case.rocket.parts:
-        if isinstance(part, Cord):
-            yield _thing("recovery", f"{part.name} with its links, and two links more", 1)
+    for cord in case.rocket.of_kind(Cord):
+        yield _thing("recovery", f"{cord.name} with its links, and two links more", 1)
     if facts["blanket"] is not False:
         yield _thing("recovery", "heat blanket", 1, "", facts["blanket"] is None)
     if facts["wadding"] is not False:

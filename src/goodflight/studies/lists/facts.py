@@ -45,7 +45,7 @@ def facts_of(case: Case) -> dict[Fact, bool | None]:
     shortened, protected = case.deployment.delay_out_s > 0.0, held.blanket_m2 is not None
     said = held.blanket_m2 is not None or held.wadding
     own = held.powder_kg is not None or separation_of(case, main=True).powder_kg is not None
-    bays = [part for part in case.rocket.parts if isinstance(part, Bay)]
+    bays = list(case.rocket.of_kind(Bay))
     return {
         "delay": delay,
         "altimeter": not delay,
@@ -57,9 +57,7 @@ def facts_of(case: Case) -> dict[Fact, bool | None]:
         "no_pins": held.pins == 0,
         "shortened": shortened,
         "as_sold": not shortened,
-        "ballast": any(
-            isinstance(part, AddedMass) and part.role == "ballast" for part in case.rocket.parts
-        ),
+        "ballast": any(part.role == "ballast" for part in case.rocket.of_kind(AddedMass)),
         "blanket": protected if said else None,
         "wadding": held.wadding if said else None,
         "vents": True if any(bay.vent_count for bay in bays) else None,

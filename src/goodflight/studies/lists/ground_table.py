@@ -134,7 +134,7 @@ def _at_tip(seen: Seen, rows: tuple[Row, ...]) -> Figures | None:
 
 def _ring(seen: Seen, rows: tuple[Row, ...]) -> Figures | None:
     """A load on a ring of the last tube."""
-    tubes = [part for part in seen.case.rocket.parts if isinstance(part, Tube)]
+    tubes = list(seen.case.rocket.of_kind(Tube))
     pressure = crush_of(seen.case)
     if not tubes or pressure is None:
         return None

@@ -178,7 +178,7 @@ def layout_of(case: Case) -> Layout:
     cp = slow_cp_m(case)
     diameter = profile.reference_diameter_m
     guides = guides_of(case.rocket)
-    sets = [part for part in case.rocket.parts if isinstance(part, p.Fins)]
+    sets = list(case.rocket.of_kind(p.Fins))
     gust = gust_angle_rad(case)
     at_gust = normal_force(case.tables, CP_MACH, gust).cp_m
     return Layout(

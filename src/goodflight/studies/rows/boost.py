@@ -81,7 +81,7 @@ def _burnout_lean(view: View) -> Evaluation | Missing:
 
 def _coupler_short(view: View) -> Evaluation | Missing:
     rocket, diameter = view.case.rocket, scalar(view.case.tables, "diameter_m")
-    couplers = [part for part in rocket.parts if isinstance(part, Coupler)]
+    couplers = list(rocket.of_kind(Coupler))
     depths = [each for part in couplers if (each := coupler_depths_m(rocket, part)) is not None]
     if not depths:
         return not_here(view, "no coupler joins two tubes")

@@ -179,10 +179,9 @@ _NO_TUBE = asked(
 def _wall_m(view: View) -> float | None:
     """Wall of the tube behind the separation [m]."""
     joint = view.case.rocket.separation_station_m
-    for part in view.case.rocket.parts:
-        ends = isinstance(part, Tube) and part.station_m + part.length_m
-        if isinstance(part, Tube) and joint is not None and ends > joint + 1e-6:
-            return part.wall_m
+    for tube in view.case.rocket.of_kind(Tube):
+        if joint is not None and tube.station_m + tube.length_m > joint + 1e-6:
+            return tube.wall_m
     return None
 
 

@@ -36,10 +36,8 @@ def _around(case: Case, slides: Coupler | Nose, joint_m: float) -> Tube | None:
     fore = isinstance(slides, Nose) or case.rocket.separation.coupler_in == "fore"
     tubes = [
         part
-        for part in sorted(case.rocket.parts, key=lambda part: part.station_m)
-        if isinstance(part, Tube)
-        and part.station_m - SAME_PLACE_M <= joint_m
-        and joint_m <= part.station_m + part.length_m + SAME_PLACE_M
+        for part in sorted(case.rocket.of_kind(Tube), key=lambda part: part.station_m)
+        if part.station_m - SAME_PLACE_M <= joint_m <= part.station_m + part.length_m + SAME_PLACE_M
     ]
     return tubes[-1 if fore else 0] if tubes else None
 

@@ -112,7 +112,7 @@ NO_VENTS: Final = 1000.0  # times outside the rules: shown where there is no hol
 
 def _which_bay(view: View) -> Missing | None:
     """A device may fly that reads the pressure, and not every bay is said to be read or not."""
-    bays = [part for part in view.case.rocket.parts if isinstance(part, Bay)]
+    bays = list(view.case.rocket.of_kind(Bay))
     unsaid = [bay for bay in bays if bay.electronics is None]
     devices = view.case.deployment.devices
     flies = not devices or any(each.on_board and each.records for each in devices)
@@ -137,7 +137,7 @@ def _which_bay(view: View) -> Missing | None:
 
 def _no_barometer(view: View) -> Missing:
     """An altimeter fires the charge, and no bay is said to hold it."""
-    bays = [part for part in view.case.rocket.parts if isinstance(part, Bay)]
+    bays = list(view.case.rocket.of_kind(Bay))
     how = "the one whose air the altimeter measures"
     return asked(
         "say which bay holds the altimeter that fires the charge (electronics = true)",
@@ -189,7 +189,7 @@ def _vent_words(view: View, bay: Bay, area_m2: float) -> tuple[Words, ...]:
     lag = vent_lag_pa(bay.free_volume_m3 or 0.0, area_m2, np.nan_to_num(speed), air)
     middle, late = point(lag, 50), point(height_lag_m(lag, air), 50)
 
-    sets = [part for part in view.case.rocket.parts if isinstance(part, Fins)]
+    sets = list(view.case.rocket.of_kind(Fins))
     rail, angles = rail_guide_angle_rad(sets), vent_angles_rad(view.case.rocket, bay)
     off = min(apart_rad(angle, rail) for angle in angles)
     return (

@@ -151,8 +151,8 @@ def sliding_part(case: Case, main: bool = False) -> Coupler | Nose | None:
     joint, nose = joint_m(case, main), one_part(case.rocket, Nose)
     if joint is None:
         return None
-    for part in case.rocket.parts:
-        if isinstance(part, Coupler) and spans(part, joint):
+    for part in case.rocket.of_kind(Coupler):
+        if spans(part, joint):
             return part
     there = nose is not None and abs(nose.length_m - joint) < SAME_PLACE_M
     return nose if nose is not None and there and nose.shoulder_length_m > 0.0 else None

@@ -66,7 +66,7 @@ def _radius_m(view: View, guides: Buttons) -> float:
 def _fin_plays(view: View, guides: Buttons, off_m: float, wide_m: float) -> tuple[Play, ...]:
     """Room of the fins nearest to the rail, of each set."""
     body = outer_profile(view.case.rocket)
-    sets = [part for part in view.case.rocket.parts if isinstance(part, Fins)]
+    sets = list(view.case.rocket.of_kind(Fins))
     line, base = rail_guide_angle_rad(sets), _radius_m(view, guides)
     found = []
     for fins in sets:

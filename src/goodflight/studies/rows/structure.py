@@ -156,10 +156,8 @@ def mount_rings(rocket: Rocket) -> tuple[Ring, ...]:
     tube = one_part(rocket, MotorTube)
     rings = [
         p
-        for p in rocket.parts
-        if isinstance(p, Ring)
-        and tube is not None
-        and abs(p.inner_diameter_m - tube.outer_diameter_m) < 0.005
+        for p in rocket.of_kind(Ring)
+        if tube is not None and abs(p.inner_diameter_m - tube.outer_diameter_m) < 0.005
     ]
     return tuple(sorted(rings, key=lambda ring: ring.station_m))
 

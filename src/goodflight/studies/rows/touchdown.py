@@ -92,7 +92,7 @@ def _roll(view: View, fins: Fins) -> Array:
 
 
 def _tail_tube(view: View) -> Tube | None:
-    tubes = [part for part in view.case.rocket.parts if isinstance(part, Tube)]
+    tubes = list(view.case.rocket.of_kind(Tube))
     return max(tubes, key=lambda tube: tube.station_m) if tubes else None
 
 

@@ -191,7 +191,7 @@ shear_modulus = Quantity(
 
 
 def _unsaid_edges(case: Case) -> str:
-    names = (p.name for p in case.rocket.parts if isinstance(p, Fins) and p.edges is None)
+    names = (p.name for p in case.rocket.of_kind(Fins) if p.edges is None)
     return next((f"rocket.toml:part[{name}].edges" for name in names), "")
 
 

@@ -133,7 +133,7 @@ def sections_of(drawn: Drawn, main: bool = False) -> Sections | None:
     items, masses, stations = drawn_items(drawn, aft)
     packed = gear_names(drawn.case, main)
     gear = np.array([item.name in packed for item in items])
-    across = {p.name for p in rocket.parts if isinstance(p, Coupler) and spans(p, joint)}
+    across = {p.name for p in rocket.of_kind(Coupler) if spans(p, joint)}
     stays_ahead = separation_of(drawn.case, main).coupler_in == "fore"
     ahead = np.array([stays_ahead if i.name in across else i.station_m < joint for i in items])
     ahead &= ~gear
@@ -169,5 +169,5 @@ def spans(coupler: Coupler, station_m: float) -> bool:
 
 def _nose_end_m(rocket: Rocket) -> float:
     """Station of the first joint behind the nose."""
-    nose = next((part for part in rocket.parts if isinstance(part, Nose)), None)
+    nose = next(iter(rocket.of_kind(Nose)), None)
     return nose.length_m if nose is not None else 0.0

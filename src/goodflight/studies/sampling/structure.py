@@ -56,7 +56,7 @@ def _guide(case: Case) -> float | None:
 
 def crush_of(case: Case) -> float | None:
     """Crushing strength that is taken for the last tube, whose edge meets the ground."""
-    tubes = [part for part in case.rocket.parts if isinstance(part, Tube)]
+    tubes = list(case.rocket.of_kind(Tube))
     material = max(tubes, key=lambda tube: tube.station_m).material if tubes else None
     return None if material is None else crush_pa(material.family, material.bending_strength_pa)
 
