@@ -101,7 +101,10 @@ def test_a_function_is_compiled_once_for_all_places_and_flags_it_is_called_with(
 
 
 def test_a_process_that_flew_one_flight_with_its_history_first_flies_the_same_bytes() -> None:
-    """Also where this process had to compile the kernel before it flew."""
+    """Also where this process had to compile the kernel before it flew.
+
+    Kept code is loaded without what only a compilation needs; that is loaded when one is asked for.
+    """
     row, motor, tables = sample_flight()
     seeds = np.arange(1, 41, dtype=np.uint64)
     here = fly_ensemble(Launch(motor, tables), np.tile(row, (40, 1)), seeds)
@@ -118,7 +121,12 @@ fly_history(launch, row)
 seeds = np.arange(1, 41, dtype=np.uint64)
 sys.stdout.buffer.write(fly_ensemble(launch, np.tile(row, (40, 1)), seeds).tobytes())
 """
-    child = [sys.executable, "-c", code, *sys.path]
+    loads = """
+assert not {"numba.np.linalg", "scipy.linalg"} & set(sys.modules)  # all that it could compile
+import numba
+assert numba.njit(lambda x: np.linspace(0.0, x, 3).sum())(2.0) == 3.0  # and yet it compiles
+"""
+    child = [sys.executable, "-c", code + loads, *sys.path]
     assert subprocess.run(child, capture_output=True, check=True).stdout == here.tobytes()
 
 

@@ -65,31 +65,12 @@ def stop_at_once() -> Iterator[None]:
         signal.signal(signal.SIGINT, before)
 
 
-@contextmanager
-def _without_linear_algebra() -> Iterator[None]:
-    """Keep the compiler from loading a linear algebra library at its start (0.15 s).
-
-    The kernel has no use for it, and this process compiles nothing else. A module entry of None
-    is how an import is refused.
-    """
-    name = "scipy.linalg"
-    if name in sys.modules:
-        yield
-        return
-    sys.modules[name] = None  # type: ignore[assignment]
-    try:
-        yield
-    finally:
-        del sys.modules[name]
-
-
 def ready_kernel() -> None:
     """Load the flight kernel; before a first compile, say so and how long it takes."""
-    with _without_linear_algebra():
-        from goodflight.physics.flight import compiled_before, make_ready
+    from goodflight.physics.flight import compiled_before, make_ready
 
-        if compiled_before():
-            make_ready()
-            return
+    if compiled_before():
+        make_ready()
+        return
     with working("compiling the flight kernel, once on this machine (up to a minute)"):
         make_ready()
