@@ -58,12 +58,28 @@ def test_a_drift_gives_back_every_tabulated_exponent(exponent: float) -> None:
 def test_a_drift_that_says_nothing_is_refused() -> None:
     with pytest.raises(ValueError, match="say nothing of the growth"):
         exponent_of_drift(5.0, 0.0, 2.0, 400.0)
+    with pytest.raises(ValueError, match="say nothing of the growth"):
+        exponent_of_drift(5.0, 3.5, 2.0, 5.9)
+
+
+def test_a_drift_in_light_wind_from_three_times_the_reading_tells() -> None:
+    """0.05 m/s at 2 m, opened at 6.1 m: the mean of the layer by the integral."""
+    drift = 0.05 * (6.1 / 2.0) ** 0.3 / 1.3
+    assert exponent_of_drift(drift, 0.05, 2.0, 6.1) == pytest.approx(0.3)
+
+
+def test_a_drift_beyond_the_table_stands_for_its_end() -> None:
+    """0.60, cities in stable air: the greatest of the Hellmann table (seen); the least is 0."""
+    greatest = max(float(r[k]) for r in rows("hellmann_exponents.csv") for k in r if k != "surface")
+    assert exponent_of_drift(1e3, 3.5, 2.0, 400.0) == pytest.approx(greatest)
+    assert exponent_of_drift(0.1, 3.5, 2.0, 400.0) == pytest.approx(0.0, abs=1e-9)
 
 
 def test_two_readings_weigh_by_their_errors() -> None:
     """By hand: errors 1 and 2 weigh 4 : 1, so 0.8 x 10 + 0.2 x 20 = 12; error 2 / sqrt(5)."""
     value, sigma = weighed_together((10.0, 1.0), (20.0, 2.0))
     assert (value, sigma) == pytest.approx((12.0, 2.0 / math.sqrt(5.0)))
+    assert weighed_together((10.0, 0.01), (20.0, 0.02))[0] == pytest.approx(12.0)
     assert weighed_together((10.0, 0.0), (20.0, 2.0)) == (10.0, 0.0)
     # 300 m +- 60 m in 60 s +- 3 s: 60/60 and 300 x 3 / 3600, put together
     assert drift_sigma_m_s(300.0, 60.0, (60.0, 3.0)) == pytest.approx(math.hypot(1.0, 0.25))

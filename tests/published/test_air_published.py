@@ -11,6 +11,7 @@ import pytest
 
 import plain_air
 from goodflight.physics import air
+from goodflight.physics.air.atmosphere import SEA_LEVEL_RECORDS_PA, standard_height_m
 
 DATA = Path(__file__).parent / "data"
 
@@ -45,6 +46,27 @@ def test_standard_atmosphere(row: dict[str, str]) -> None:
         assert float(value) * scale == pytest.approx(float(row[name]), abs=half), name
 
 
+@pytest.mark.parametrize(("height_m", "pressure_pa"), [(15000.0, 12111.0), (20000.0, 5529.3)])
+def test_standard_atmosphere_above_the_tropopause(height_m: float, pressure_pa: float) -> None:
+    """US Standard Atmosphere 1976, table I (memory): 216.65 K from 11 km to 20 km."""
+    found = air.standard_atmosphere(height_m)
+    assert float(found.temperature_k) == pytest.approx(216.65)
+    assert float(found.pressure_pa) == pytest.approx(pressure_pa, rel=1e-4)
+
+
+@pytest.mark.parametrize("row", STANDARD, ids=lambda r: r["h_m"])
+def test_pressure_altitude_is_the_standard_backwards(row: dict[str, str]) -> None:
+    """The same table (seen): geopotential height, r h / (r + h), within half a metre."""
+    height = float(row["h_m"])
+    found = float(standard_height_m(float(row["p_Pa"])))
+    assert found == pytest.approx(6356766.0 * height / (6356766.0 + height), abs=0.5)
+
+
+def test_no_pressure_on_record_is_refused() -> None:
+    """870 hPa in a typhoon of 1979, 1084.8 hPa in Mongolia in 2001: WMO (memory)."""
+    assert SEA_LEVEL_RECORDS_PA == (87000.0, 108480.0)
+
+
 @pytest.mark.parametrize("row", [r for r in STANDARD if 0.0 <= float(r["h_m"]) <= 3000.0])
 def test_standard_setting_gives_the_standard_pressure(row: dict[str, str]) -> None:
     """QNH 1013.25 hPa: the field's pressure is the table's (US Standard Atmosphere 1976, seen).
@@ -65,7 +87,9 @@ def test_a_setting_that_is_not_the_standard_shifts_by_its_pressure_altitude() ->
     below = -((1.03325e5 / 101325.0) ** 0.190263) * 288.15 / 0.0065 + 288.15 / 0.0065
     standard = float(air.standard_atmosphere(1500.0 + below).pressure_pa)
     assert below == pytest.approx(-165.2, abs=0.05)
-    assert air.station_pressure_pa(1.03325e5, 1500.0) == pytest.approx(standard, abs=5.0)
+    found = air.station_pressure_pa(1.03325e5, 1500.0)
+    assert found == pytest.approx(standard, abs=5.0)
+    assert air.sea_level_setting_pa(found, 1500.0) == pytest.approx(1.03325e5)
 
 
 def test_days_air_is_the_standard_on_a_standard_day() -> None:

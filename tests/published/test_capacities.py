@@ -79,6 +79,11 @@ def test_a_middle_lies_in_the_range_printed(name: str) -> None:
     assert float(ROWS[key]["low"]) <= ours <= float(ROWS[key]["high"])
 
 
+def test_slopes_and_drag_spread_as_build_ups_by_component_do() -> None:
+    printed = float(ROWS["cn_model"]["value"])
+    assert printed == MODEL_SPREAD.slope == MODEL_SPREAD.axial
+
+
 def test_powder_gives_what_its_gas_gives() -> None:
     """Gas of the powder at 2500 K, Noble and Abel: 252 kJ/kg, 5 %; 1.14 of the trade's value."""
     row = ROWS["bp_impetus"]

@@ -235,6 +235,11 @@ def test_places_on_the_rail_are_those_of_the_rocket() -> None:
     assert [column(view, name) for name in names] == [2.4, 0.60, 0.90, 0.3]
 
 
+def test_a_tumbling_rocket_drags_with_half_its_side() -> None:
+    """0.5 of the side view, 0.08 m2: our guess, no source."""
+    assert column(one_flight(hand_case()), "tumble_area_m2") == approx(0.5 * 0.08)
+
+
 def test_the_nominal_flight_is_one() -> None:
     flown = nominal(hand_case())
     assert (len(flown.parameters), flown.seeds.tolist()) == (1, [1])

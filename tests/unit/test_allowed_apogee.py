@@ -1,4 +1,4 @@
-"""The highest apogee that a field allows: drift by hand, and full flights of other motors."""
+"""The highest apogee that a field allows: against full flights of other motors."""
 
 import math
 from collections.abc import Callable
@@ -8,8 +8,6 @@ import numpy as np
 import pytest
 
 from goodflight.outputs.field_map.allowed_words import ASK, allowed_words
-from goodflight.physics.flight.drift import Hanging, canopy_drift_m
-from goodflight.physics.flight.fall import MeanWind
 from goodflight.studies.case.planned import Case
 from goodflight.studies.field.allowed import AllowedApogees, allowed_of, inside_from
 from goodflight.studies.field.conditions import Conditions, under
@@ -21,57 +19,6 @@ from goodflight.studies.sampling.trials import make_trials
 
 DemoCase = Callable[[str], Case]
 FLIGHTS = 400
-G = 9.80665
-
-
-def one(value: float) -> np.ndarray:
-    return np.array([value])
-
-
-WIND = MeanWind(one(5.0), one(math.radians(270.0)), one(2.0), one(0.16))
-SINGLE = Hanging(
-    mass_kg=one(1.5),
-    first_area_m2=one(0.7),
-    second_area_m2=one(0.0),
-    second_below_m=one(0.0),
-    ground_temperature_k=one(288.15),
-    ground_pressure_pa=one(101325.0),
-)
-
-
-def density(height_m: float) -> float:
-    """US Standard Atmosphere 1976, eqs 23 and 33: 1.225 kg/m3 at the ground."""
-    temperature = 288.15 - 0.0065 * height_m
-    return 1.225 * (temperature / 288.15) ** (9.80665 * 0.0289644 / (8.31432 * 0.0065) - 1.0)
-
-
-def slices(low: float, high: float, area_m2: float) -> float:
-    """Drift of 1.5 kg in slices of 0.1 m: wind 5 m/s at 2 m to the power 0.16, over the descent."""
-    heights = np.arange(low, high, 0.1) + 0.05
-    falls = [math.sqrt(2.0 * 1.5 * G / (density(z) * area_m2)) for z in heights]
-    return float(np.sum(5.0 * (heights / 2.0) ** 0.16 / np.array(falls)) * 0.1)
-
-
-def test_drift_by_hand() -> None:
-    """In air as at the ground: 300 m / 5.857 m/s x 5 m/s x 150^0.16 / 1.16 = 492.2 m, derived.
-
-    Thinner air aloft lets it fall faster, at most by the root of its density there: 0.9715."""
-    east, north = canopy_drift_m(one(300.0), WIND, SINGLE, G)
-    by_hand = 300.0 / 5.857 * 5.0 * 150.0**0.16 / 1.16
-    assert by_hand == pytest.approx(492.2, abs=0.1)
-    assert by_hand * math.sqrt(0.9715) < float(east[0]) < by_hand
-    assert float(east[0]) == pytest.approx(slices(0.0, 300.0, 0.7), rel=1e-4)  # the slices' own
-    assert float(north[0]) == pytest.approx(0.0, abs=1e-9)
-
-
-def test_second_canopy_opens_beside_the_first() -> None:
-    """Below 150 m both carry, above it the first alone, derived."""
-    both = SINGLE._replace(first_area_m2=one(0.1), second_area_m2=one(0.6))
-    east, _ = canopy_drift_m(one(400.0), WIND, both._replace(second_below_m=one(150.0)), G)
-    expected = slices(150.0, 400.0, 0.1) + slices(0.0, 150.0, 0.7)
-    assert float(east[0]) == pytest.approx(expected, rel=1e-3)  # steep wind in the lowest slices
-    low, _ = canopy_drift_m(one(100.0), WIND, both._replace(second_below_m=one(150.0)), G)
-    assert float(low[0]) == pytest.approx(slices(0.0, 100.0, 0.7), rel=1e-3)
 
 
 def flown(case: Case) -> View:

@@ -4,14 +4,11 @@ The demo, spoilt in one place each. Expected lengths are sums of its own station
 """
 
 import re
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from pytest import approx
 
-from goodflight.physics.motor import Motor, rated_mean_n
-from goodflight.physics.motor.label import label_gaps, letter_of_curve
 from goodflight.physics.vehicle.fit import (
     ahead_of_motor,
     coupler_depths_m,
@@ -218,37 +215,6 @@ def test_the_way_ahead_of_a_motor_by_hand() -> None:
     tube = MotorTube("tube", 0.8, length_m=0.2, inner_diameter_m=0.038, motor_aft_m=1.01)
     assert held_m(tube, 0.3) == pytest.approx(0.2)
     assert held_m(tube, 0.1) == pytest.approx(0.09)
-
-
-PLAIN = Motor(
-    "plain",
-    times_s=(0.0, 0.1, 1.0, 1.1),
-    thrusts_n=(0, 100, 100, 0),
-    propellant_kg=0.05,
-    loaded_kg=0.1,
-    length_m=0.1,
-    diameter_m=0.038,
-    delay_s=None,
-)
-
-
-def test_mean_thrust_counts_from_a_twentieth_of_the_peak() -> None:
-    """NFPA 1125 (seen second-hand): burn time from 5 % of the greatest thrust.
-
-    5 N is reached at 0.005 s and left at 1.095 s; 100 N s less 0.5 x 5 N x 0.005 s before it.
-    """
-    assert rated_mean_n(PLAIN) == pytest.approx((100.0 - 0.0125) / 1.090)
-
-
-def test_curve_and_label() -> None:
-    """Curve of 100 N s and 91.7 N; the letter of 100 N s is G."""
-    assert label_gaps(replace(PLAIN, label_impulse_ns=101.0, label_mean_n=90.0)) == ()
-    (gap,) = label_gaps(replace(PLAIN, label_impulse_ns=95.0))
-    assert gap.share == pytest.approx(100.0 / 95.0 - 1.0)
-    (gap,) = label_gaps(replace(PLAIN, label_mean_n=120.0))
-    assert gap.share == pytest.approx(91.731 / 120.0 - 1.0, abs=1e-4)
-    assert letter_of_curve(replace(PLAIN, label_letter="G")) == ""
-    assert letter_of_curve(replace(PLAIN, label_letter="H")) == "G"
 
 
 def test_a_label_that_the_curve_misses_is_said_with_the_figure() -> None:

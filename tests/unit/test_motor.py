@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from goodflight.physics import motor as m
+from goodflight.physics.motor.label import MEAN_ALLOWED, label_gaps, letter_of_curve
 
 # triangle up over 1 s to 100 N, then flat for 1 s, then down over 2 s: 50 + 100 + 100 N s
 TRAPEZE = m.Motor(
@@ -143,5 +144,80 @@ def test_all_faults_of_a_motor_come_at_once() -> None:
 
 def test_class_outside_the_table_is_refused() -> None:
     for impulse in (0.0, -5.0, 50000.0):
-        with pytest.raises(ValueError, match="has no class letter here; allowed is above 0 up to"):
+        with pytest.raises(ValueError, match="allowed is above 0 up to 40960 N s"):
             m.impulse_class(impulse)
+
+
+def test_each_class_begins_where_the_one_below_ends() -> None:
+    """Down to nothing: 0.05 N s is of the smallest."""
+    above = [each.above_ns for each in m.IMPULSE_CLASSES]
+    assert above == [0.0, *(each.up_to_ns for each in m.IMPULSE_CLASSES[:-1])]
+    assert m.motor_class(0.05) == "1/4A"
+
+
+def test_the_smallest_motors_are_motors() -> None:
+    """Two points, a twentieth of a newton, 70 mm long, a charge without delay."""
+    m.check_motor(replace(TRAPEZE, times_s=(0.0, 1.0), thrusts_n=(0.05, 0.0)))
+    m.check_motor(replace(TRAPEZE, length_m=0.07))
+    m.check_motor(replace(TRAPEZE, delay_s=0.0))
+
+
+def test_where_a_late_curve_starts_is_said() -> None:
+    with pytest.raises(ValueError, match=r"the curve starts at 0\.1 s"):
+        m.check_motor(replace(TRAPEZE, times_s=(0.1, 1.0, 2.0, 4.0)))
+
+
+PLAIN = m.Motor(
+    "plain",
+    times_s=(0.0, 0.1, 1.0, 1.1),
+    thrusts_n=(0, 100, 100, 0),
+    propellant_kg=0.05,
+    loaded_kg=0.1,
+    length_m=0.1,
+    diameter_m=0.038,
+    delay_s=None,
+)
+
+
+def test_mean_thrust_counts_from_a_twentieth_of_the_peak() -> None:
+    """NFPA 1125 (seen second-hand): burn time from 5 % of the greatest thrust.
+
+    5 N is reached at 0.005 s and left at 1.095 s; 100 N s less 0.5 x 5 N x 0.005 s before it.
+    """
+    assert m.rated_mean_n(PLAIN) == pytest.approx((100.0 - 0.0125) / 1.090)
+
+
+def test_curve_and_label() -> None:
+    """Curve of 100 N s and 91.7 N; the letter of 100 N s is G."""
+    assert label_gaps(replace(PLAIN, label_impulse_ns=101.0, label_mean_n=90.0)) == ()
+    (gap,) = label_gaps(replace(PLAIN, label_impulse_ns=95.0))
+    assert gap.share == pytest.approx(100.0 / 95.0 - 1.0)
+    (gap,) = label_gaps(replace(PLAIN, label_mean_n=120.0))
+    assert gap.share == pytest.approx(91.731 / 120.0 - 1.0, abs=1e-4)
+    assert letter_of_curve(replace(PLAIN, label_letter="G")) == ""
+    assert letter_of_curve(replace(PLAIN, label_letter="H")) == "G"
+
+
+@pytest.mark.parametrize(("off", "count"), [(0.019, 0), (0.021, 1), (-0.021, 1)])
+def test_impulse_off_by_more_than_a_batch_scatters(off: float, count: int) -> None:
+    """2 %, our guess of a batch's own scatter."""
+    assert len(label_gaps(replace(PLAIN, label_impulse_ns=100.0 / (1.0 + off)))) == count
+
+
+@pytest.mark.parametrize(("off", "count"), [(0.095, 0), (0.105, 1)])
+def test_mean_thrust_off_by_half_of_what_the_standard_allows(off: float, count: int) -> None:
+    """20 % for a label, NFPA 1125 (seen second-hand)."""
+    mean = m.rated_mean_n(PLAIN)
+    assert len(label_gaps(replace(PLAIN, label_mean_n=mean / (1.0 + off)))) == count
+    assert MEAN_ALLOWED == 0.20
+
+
+def test_mean_thrust_of_uneven_ramps() -> None:
+    """Up to 100 N in 0.1 s, past a shoulder of 2 N at 0.02 s: 5 N at 0.02 + 0.08 x 3 / 98 s;
+    down from 100 N at 1 s by 20 N at 1.2 s to nothing at 1.4 s: 5 N at 1.35 s. Areas by hand."""
+    times, thrusts = (0.0, 0.02, 0.1, 1.0, 1.2, 1.4), (0.0, 2.0, 100.0, 100.0, 20.0, 0.0)
+    start = 0.02 + 0.08 * 3.0 / 98.0
+    head = 0.02 + 0.5 * (2.0 + 5.0) * (start - 0.02)
+    whole = 0.02 + 0.5 * 102.0 * 0.08 + 90.0 + 12.0 + 2.0
+    found = m.rated_mean_n(replace(PLAIN, times_s=times, thrusts_n=thrusts))
+    assert found == pytest.approx((whole - head) / (1.35 - start))

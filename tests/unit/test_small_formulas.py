@@ -61,6 +61,7 @@ def test_dynamic_pressure_of_the_sea_level_air() -> None:
 
 def test_a_gust_across_as_fast_as_the_rocket_meets_it_at_45_deg() -> None:
     assert gust_incidence_rad(5.0, 5.0) == pytest.approx(math.pi / 4.0)
+    assert gust_incidence_rad(0.05, 0.05) == pytest.approx(math.pi / 4.0)
     assert gust_incidence_rad(5.0, 0.0) == 0.0
 
 

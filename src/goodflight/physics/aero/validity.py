@@ -133,8 +133,9 @@ def mach_warning(max_mach: float) -> str | None:
         )
     if max_mach > TRANSONIC:
         return (
-            f"Mach {max_mach:.2f} is in or past the transonic range (from Mach "
-            f"{TRANSONIC}): drag is good to about 18 %, the CP moves, flutter margins shrink."
+            f"Mach {max_mach:.2f} is in or past the transonic range (from Mach {TRANSONIC}): drag "
+            f"is good to about {MODEL_SPREAD.axial_transonic:.0%}, the CP moves, flutter margins "
+            "shrink."
         )
     return None
 
