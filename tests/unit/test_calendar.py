@@ -15,12 +15,13 @@ from goodflight.outputs.calendar.words import day_words, proof
 from goodflight.outputs.text_page import Terminal
 from goodflight.project import ProjectErrors, read_project
 from goodflight.project.calendar_files import place_forecast
+from goodflight.project.zones import ahead_h
 from goodflight.studies.calendar import chance
 from goodflight.studies.calendar.clash import clash, rules_of
 from goodflight.studies.calendar.cutting import without_job
 from goodflight.studies.calendar.job import Job
 from goodflight.studies.calendar.jobs import left_to_do
-from goodflight.studies.calendar.places import Cure, Place, place_of
+from goodflight.studies.calendar.places import Cure, Place, gained_h, place_of
 from goodflight.studies.calendar.results import CalendarStudy
 from goodflight.studies.calendar.retime import Slots, traces
 from goodflight.studies.calendar.setting import Setting, Where, planned, problem_of, slots_of
@@ -80,6 +81,34 @@ def test_a_cure_waits_in_the_cold_as_the_rate_law_says() -> None:
     assert warm.cured[0, 0] == 2
     cold = traces(slots, cure, place, middle - 6.0, middle + 1.0, middle)
     assert not cold.allowed.any()
+
+
+def test_a_night_that_crosses_the_glues_limit_cures_by_the_part_of_each_hour_above_it() -> None:
+    """Against the rate law summed second by second: mean 7 degC, night 3 degC, limit 5 degC."""
+    place = Place("s", "shed", np.full(2, 280.15), np.full(2, 276.15), np.full(2, 0.5), 0, 0, "")
+    cure = Cure("glue", 24.0, 24.0, 298.15, 278.15, 58.6e3)
+    starts, ends = (place.temperature_k(np.zeros(1), at) for at in (0.0, 1.0))
+    gained = gained_h(cure, starts, ends, np.ones(1))[0]
+    seconds = (np.arange(86400) + 0.5) / 3600.0
+    kelvin = 280.15 - 4.0 * np.cos(2.0 * np.pi * (seconds - 5.0) / 24.0)
+    rate = np.exp(58.6e3 / 8.314462618 * (1.0 / 298.15 - 1.0 / kelvin))
+    exact = float(np.sum(np.where(kelvin >= 278.15, rate, 0.0))) / 3600.0
+    assert gained[24] == pytest.approx(exact, rel=2e-3)
+    assert gained[48] - gained[24] == pytest.approx(exact, rel=2e-3)
+
+
+def test_work_waits_for_a_sitting_that_is_warm_enough_from_end_to_end() -> None:
+    """Mean 10 degC, night 0 degC, coldest at 5: 17.9 degC from 19 to 20, 13.8 from 21 to 22, by
+    T = mean - 10 cos(15 deg (h - 5)); a glue that wants 16 degC waits, one hour would do."""
+    one = np.ones(1, dtype=np.int64)
+    place = Place("s", "shed", one * 283.15, one * 273.15, one * 0.5, 0, 0, "")
+    cure = Cure("glue", 1.0, 1.0, 298.15, 289.15, 58.6e3)
+    middle = np.zeros(1)
+    for hours, some, fits in ((3, False, False), (1, False, True), (3, True, True)):
+        end = (19 + hours) * one
+        slots = Slots(0 * one, 19 * one, end, one, 0 * one, 0 * one, one > 0, 1, some_hour=some)
+        found = traces(slots, cure, place, middle, middle + 1, middle)
+        assert found.allowed[0, 0] == fits
 
 
 def test_glue_waits_for_a_surface_above_the_dew_point() -> None:
@@ -421,7 +450,7 @@ def test_each_coat_is_a_step_and_a_ticked_one_is_planned_no_more() -> None:
     assert [key for key in steps if key in keys] == keys
     assert all(steps[key].takes_s == 80 * 60.0 for key in keys)
     assert [steps[key].after for key in keys[1:]] == [("coat-base",), ("coat-base-2",)]
-    assert steps["coat-base"].how.startswith("next coat after 4 h, not later than 30 h")
+    assert str(steps["coat-base"].how).startswith("next coat after 4 h, not later than 30 h")
     wet, dry = steps["coat-base"].glued, steps["paint"].glued
     assert wet is not None and wet.sheet.handling_s == 4 * 3600.0 and wet.place == "kitchen"
     assert dry is not None and dry.sheet.cure_s == 24 * 3600.0
@@ -451,6 +480,38 @@ def test_a_clock_that_may_change_is_told_where_daylight_counts() -> None:
         setting = Setting(jobs, people, places, (), date(2026, 10, 20), 7, where)
         words = " ".join(warnings_of(planned(setting), ()))
         assert ("where the clock is changed" in words) == (kind == "outdoor")
+
+
+def test_a_zone_changes_its_clock_where_the_law_says() -> None:
+    """Summer time ends on the last Sunday of October (Directive 2000/84/EC), in the USA on the
+    first of November (Energy Policy Act of 2005). Berlin's sun sets at about 17:50 on 24 October
+    2026, by the clock of the next day at about 16:50 (any almanac, memory)."""
+    assert [ahead_h("Europe/Berlin", date(2026, 10, day)) for day in (24, 25)] == [2.0, 1.0]
+    there = [ahead_h("America/New_York", day) for day in (date(2026, 10, 31), date(2026, 11, 1))]
+    assert there == [-4.0, -5.0]
+    weekend = HEAD.replace('weekend = "4 h"', 'weekend = "2 h"\nweekend_from = "15:30"')
+    made = project(weekend)
+    assert made.build is not None
+    for zone, light in (("Europe/Berlin", [True, False]), (2.0, [True, True])):
+        setting = Setting(
+            (), tuple(made.build.person), {}, (), date(2026, 10, 24), 2, Where(13.4, 52.5, zone)
+        )
+        assert slots_of(setting).light.tolist() == light
+        jobs = (Job("weigh", "weigh", 30.0, places=("yard",)),)
+        day = np.full(2, 290.0)
+        places = {"yard": Place("yard", "outdoor", day, day, day, 0, 0, "")}
+        outdoors = dataclasses.replace(setting, jobs=jobs, places=places)
+        words = " ".join(warnings_of(planned(outdoors), ()))
+        assert ("where the clock is changed" in words) == isinstance(zone, float)
+
+
+def test_a_zone_is_hours_or_a_name_that_is_there() -> None:
+    for written, read in (("2", 2.0), (-3.5, -3.5), ("Europe/Berlin", "Europe/Berlin")):
+        made = project(f"zone = {written!r}\n" + HEAD)
+        assert made.build is not None and made.build.zone == read
+    for wrong, words in (("15", "from -14 to 14"), ("'Berlin'", "Check the name")):
+        with pytest.raises(ProjectErrors, match=words):
+            project(f"zone = {wrong}\n" + HEAD)
 
 
 def test_slack_and_late_evenings_are_told_once(winter: CalendarStudy) -> None:

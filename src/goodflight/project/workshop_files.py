@@ -30,6 +30,7 @@ from goodflight.project.fields import (
     ToDo,
 )
 from goodflight.project.sheets import Sheet, nearest
+from goodflight.project.zones import ZoneField
 
 _CHANGE: Final = re.compile(r"[\w./-]+\.toml:[^=]+=.+")
 ACTIVATION_SPREAD_KJ_MOL: Final = 4.0  # others 55 to 70, seen
@@ -173,8 +174,8 @@ class WorkshopTables(Table):
         Date, Key("first day of work that may be planned", left_out="the day it is asked")
     ] = ""
     zone: Annotated[
-        Annotated[float, Field(ge=-14.0, le=14.0)] | None,
-        Key("hours of your clock ahead of universal time, for sunrise and sunset", example="2"),
+        Annotated[float | str, ZoneField()] | None,
+        Key("hours of your clock ahead of universal time, or its zone, for sunrise and sunset"),
     ] = None
     fin_limit: Angle | None = None
     painted: bool | None = None

@@ -20,9 +20,9 @@ from goodflight.physics.structure.crush import (
     nose_area_m2,
 )
 from goodflight.physics.structure.cure import (
-    cure_pace,
     cured_share,
     daily_temperature_k,
+    pace_between,
     time_factor,
 )
 from goodflight.physics.structure.fin_guide import (
@@ -79,7 +79,6 @@ __all__ = [
     "crosswind_force_n",
     "crush_force_n",
     "crush_pa",
-    "cure_pace",
     "cured_share",
     "daily_temperature_k",
     "dew_point_k",
@@ -105,6 +104,7 @@ __all__ = [
     "mass_that_counts_kg",
     "min_surface_k",
     "nose_area_m2",
+    "pace_between",
     "recoat_error_s",
     "ring_bond_stress_pa",
     "rings_hold_n",

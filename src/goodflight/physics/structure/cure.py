@@ -143,6 +143,44 @@ def cure_pace(
     return np.where(temperature < np.asarray(stops_below_k), 0.0, pace)
 
 
+def pace_between(
+    start_k: Values,
+    end_k: Values,
+    activation_j_mol: Values = EPOXY_J_MOL,
+    label_temperature_k: Values = LABEL_K,
+    stops_below_k: Values = STOPS_BELOW_K,
+) -> Array:
+    """Label hours of cure that one hour is worth while its temperature goes straight to another.
+
+    Only the part of it above the least temperature counts, at the middle of that part.
+
+    Parameters
+        start_k : float or array - of the joint as the hour begins. [K]
+        end_k : float or array - as it ends. [K]
+        activation_j_mol : float or array - Ea. [J/mol]
+        label_temperature_k : float or array - the label's hours hold here. [K]
+        stops_below_k : float or array - the cure stands still below this. [K]
+    Returns
+        pace : array - 1 at the label's temperature. [-]
+    Raises
+        nothing
+    Validity
+        As time_factor; within 0.1 % where the hour goes through 5 K.
+    Source
+        Arrhenius; derived.
+    Example
+        >>> float(pace_between(277.15, 279.15) / cure_pace(278.65))
+        0.5
+    """
+    low, high = np.minimum(start_k, end_k), np.maximum(start_k, end_k)
+    stops = np.asarray(stops_below_k, dtype=np.float64)
+    span = np.where(high > low, high - low, 1.0)
+    share = np.where(high > low, np.clip((high - stops) / span, 0.0, 1.0), high >= stops)
+    middle = 0.5 * (high + np.maximum(low, stops))
+    pace = 1.0 / time_factor(middle, activation_j_mol, label_temperature_k)
+    return np.asarray(share * pace)
+
+
 COLDEST_H: Final = 5.0  # hour of the clock at which a place is coldest; common practice, no source
 
 

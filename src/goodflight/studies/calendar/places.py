@@ -9,9 +9,9 @@ from numpy.typing import NDArray
 
 from goodflight.physics.structure import (
     MAX_HUMIDITY,
-    cure_pace,
     daily_temperature_k,
     min_surface_k,
+    pace_between,
 )
 from goodflight.project import defaults
 from goodflight.project.calendar_files import ForecastTable, MonthTable, WorkplaceTable
@@ -39,9 +39,12 @@ class Place:
     humidity_sigma: float
     told: str
 
-    def temperature_k(self, offset_k: Array) -> Array:
-        """Every hour's temperature for each drawn offset (d,): (d, hours)."""
-        hours = np.arange(HOURS, dtype=np.float64) + 0.5
+    def temperature_k(self, offset_k: Array, at: float = 0.5) -> Array:
+        """Every hour's temperature for each drawn offset (d,): (d, hours).
+
+        at : share of the hour that is over.
+        """
+        hours = np.arange(HOURS, dtype=np.float64) + at
         base = daily_temperature_k(hours[None, :], self.mean_k[:, None], self.night_k[:, None])
         return np.asarray(base.ravel()[None, :] + offset_k[:, None])
 
@@ -64,33 +67,31 @@ class Cure:
     working_s: float | None = None
 
 
-def gained_h(cure: Cure, temperature_k: Array, pace: Array) -> Array:
+def gained_h(cure: Cure, start_k: Array, end_k: Array, pace: Array) -> Array:
     """Label hours of cure gained up to each full hour: (d, hours + 1); pace : (d,) factor of Ea.
 
-    On a day whose temperature is not known nothing cures.
+    start_k, end_k : (d, hours) as each hour begins and ends. On a day whose temperature is not
+    known nothing cures.
     """
     activation = cure.activation_j_mol * pace[:, None]
-    each = cure_pace(temperature_k, activation, cure.reference_k, cure.min_k)
+    each = pace_between(start_k, end_k, activation, cure.reference_k, cure.min_k)
     total = np.cumsum(np.nan_to_num(each), axis=1)
     return np.concatenate([np.zeros((len(each), 1)), total], axis=1)
 
 
-def may_work(
-    cure: Cure, place: Place, temperature_k: Array, moist: Array, hours: NDArray[np.int64]
-) -> Flags:
-    """Whether it is warm and dry enough at hours of the calendar: (d, len(hours)).
+def may_work(cure: Cure, place: Place, temperature_k: Array, moist: Array) -> Flags:
+    """Whether it is warm and dry enough in each hour of the calendar: (d, hours).
 
     moist : (d,) drawn error of the humidity. What is not known of humidity does not forbid.
     """
-    at = temperature_k[:, hours]
-    fits = at >= cure.min_k
-    humid = place.humidity[hours // HOURS]
+    fits = temperature_k >= cure.min_k
+    humid = np.repeat(place.humidity, HOURS)
     known = np.isfinite(humid)
     limit = min(cure.max_humidity or 1.0, MAX_HUMIDITY if cure.dew else 1.0)
     drawn = np.clip(np.where(known, humid, 0.5)[None, :] + moist[:, None], 0.05, 1.0)
     dry = drawn <= limit
     if cure.dew:
-        dry &= at >= min_surface_k(at, drawn)
+        dry &= temperature_k >= min_surface_k(temperature_k, drawn)
     return np.asarray(fits & (dry | ~known[None, :]))
 
 

@@ -31,6 +31,7 @@ class Slots:
     person: Ints
     light: Flags  # whether all of it lies in daylight; False where that is not known
     days: int  # of the calendar, further than its last sitting
+    some_hour: bool = False  # one hour that is warm and dry enough will do, else all must be
 
 
 @dataclass(frozen=True, eq=False)
@@ -56,6 +57,7 @@ def traces(
     """What follows from doing a task in each slot, at one place, under drawn conditions.
 
     offset_k, pace, moist : (d,); warm : held at least so warm [K] for so many nights after it.
+    It must be warm and dry enough all through the sitting: the task may have its turn at any time.
     """
     draws, count = len(offset_k), len(slots.day)
     if cure is None or place is None:
@@ -67,12 +69,15 @@ def traces(
         return Traces(there, index, day, day + 1, index)
     cold = place.temperature_k(offset_k)
     heated = cold if warm is None else np.maximum(cold, warm[0])
-    allowed = may_work(cure, place, heated, moist, slots.begin_h)
-    allowed &= np.isfinite(cold[:, slots.begin_h])
+    good = may_work(cure, place, heated, moist) & np.isfinite(cold)
+    allowed = _through(good, slots)
     if place.kind == "outdoor":
         allowed &= slots.light
-    plain = gained_h(cure, cold, pace)
-    hot = plain if warm is None else gained_h(cure, heated, pace)
+    starts, ends = (place.temperature_k(offset_k, at) for at in (0.0, 1.0))
+    plain = gained_h(cure, starts, ends, pace)
+    hot = plain
+    if warm is not None:
+        hot = gained_h(cure, np.maximum(starts, warm[0]), np.maximum(ends, warm[0]), pace)
     last = plain.shape[1] - 1
     end = np.minimum(slots.end_h, last)
     until = np.minimum(end + HOURS * (warm[1] if warm else 0), last)
@@ -98,6 +103,15 @@ def traces(
         np.where(full >= last, NEVER, -(-full // HOURS)),
         np.where((full >= last) | (whole >= count), NEVER, whole),
     )
+
+
+def _through(good: Flags, slots: Slots) -> Flags:
+    """Whether all hours of each sitting are good, or one of them: (d, t) of (d, hours)."""
+    count = np.concatenate([np.zeros((len(good), 1), dtype=np.int64), good.cumsum(axis=1)], axis=1)
+    last = good.shape[1]
+    begin, end = np.minimum(slots.begin_h, last), np.minimum(slots.end_h, last)
+    held = count[:, end] - count[:, begin]
+    return np.asarray(held > 0 if slots.some_hour else held == np.maximum(end - begin, 1))
 
 
 def _reach(rising: Array, wanted: Array) -> Ints:

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from goodflight.physics.sun import julian_day, sun_rises_s, sun_sinks_s
 from goodflight.project.calendar_files import PersonTable
+from goodflight.project.zones import ahead_h
 from goodflight.studies.calendar.hours import MINUTES, sitting_of
 from goodflight.studies.calendar.job import Job
 from goodflight.studies.calendar.jobs import Parcel
@@ -26,11 +27,11 @@ OVERRUN: Final = glue_pace.spread.sigma  # the same guess as the ledger's: a fir
 
 @dataclass(frozen=True)
 class Where:
-    """Longitude and latitude of the workshop [deg], and hours ahead of universal time."""
+    """Longitude and latitude of the workshop [deg], and its clock: hours ahead, or a zone."""
 
     longitude: float
     latitude: float
-    zone: float
+    zone: float | str
 
 
 @dataclass(frozen=True)
@@ -116,6 +117,7 @@ def slots_of(setting: Setting) -> Slots:
         person=columns[5],
         light=columns[6].astype(bool),
         days=setting.days,
+        some_hour="hours" in setting.relaxed,
     )
 
 
@@ -130,8 +132,8 @@ def _light(setting: Setting, day: date, begins: float, ends: float) -> bool:
     up, down = sun_rises_s(*at), sun_sinks_s(*at)
     if up is None or down is None:
         return False
-    hour = float(MINUTES * MINUTES)
-    return up / hour + w.zone <= begins and ends <= down / hour + w.zone
+    hour, ahead = float(MINUTES * MINUTES), ahead_h(w.zone, day)
+    return up / hour + ahead <= begins and ends <= down / hour + ahead
 
 
 def split(jobs: tuple[Job, ...], longest: int) -> tuple[Job, ...]:

@@ -218,11 +218,11 @@ def _warnings(plan: Planned, steps: Collection[CalendarStep]) -> Iterator[str]:
             yield f"temperature of the {name} is not known on {count} days: nothing cures then"
     used = {name for job in plan.jobs for name in job.places}
     outdoors = any(setting.places[name].kind == "outdoor" for name in used)
-    if setting.where is not None and outdoors:
+    if setting.where is not None and outdoors and isinstance(setting.where.zone, float):
         yield (
             f"sunrise and sunset are by a clock {setting.where.zone:g} h ahead of universal time "
-            "on every day: where the clock is changed before the last of them, plan again then, "
-            "with that zone in build.toml"
+            "on every day: where the clock is changed before the last of them, write the zone's "
+            'name in build.toml, like "Europe/Berlin"'
         )
     if setting.where is None and outdoors:
         yield (
