@@ -105,6 +105,8 @@ def test_a_rod_hung_at_its_ends() -> None:
     mass, length, wires = 0.3, 0.9, 1.1
     found = bifilar_period_s(mass, mass * length**2 / 12.0, length, wires, 9.81)
     assert found == pytest.approx(2.0 * pi * sqrt(wires / (3.0 * 9.81)), rel=1e-12)
+    small = bifilar_period_s(0.01, 0.01 * 0.05**2 / 12.0, 0.05, 0.08, 9.81)
+    assert small == pytest.approx(2.0 * pi * sqrt(0.08 / (3.0 * 9.81)), rel=1e-12)
 
 
 def test_fieldfares_swing() -> None:

@@ -7,6 +7,7 @@ import pytest
 from pytest import approx
 
 from goodflight.physics.vehicle.parts import Canopy, Cord, Fins
+from goodflight.studies.case.joints import Stay
 from goodflight.studies.case.planned import Case, Feature, Sensitivity
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.rows import View
@@ -23,6 +24,8 @@ from goodflight.studies.sampling import (
     structure,
 )
 from goodflight.studies.sampling.declared import stated_of, varying
+from goodflight.studies.sampling.glue import GlueState, glue_states
+from goodflight.studies.sampling.joined import joined
 from goodflight.studies.sampling.trials import nominal
 from one_flight import hand_case, one_flight, with_part
 from sample_case import within
@@ -251,3 +254,33 @@ def test_a_column_without_a_figure_is_refused_by_its_name() -> None:
     with pytest.raises(StudyRefused, match="no figure for rail_length_m") as refused:
         one_flight(lost)
     assert "plan[made up]" in str(vars(refused.value))
+
+
+def test_samples_read_as_one_stand_one_behind_the_other() -> None:
+    """One alone is itself; two winds of 3 and 5 m/s are two flights."""
+    calm, windy = (
+        nominal(replace(hand_case(), day=replace(hand_case().day, wind_m_s=wind)))
+        for wind in (3.0, 5.0)
+    )
+    alone = joined([calm]).drawn
+    assert alone.has(air.wind) and alone.case is calm.drawn.case
+    both = joined([calm, windy])
+    assert both.drawn.of(air.wind).tolist() == [3.0, 5.0]
+    assert len(both.parameters) == len(both.seeds) == 2
+
+
+def test_glue_is_as_warm_as_the_place_it_was_glued_in() -> None:
+    """A shed of 10 degC for 16 hours, then a room of 20 degC for ten days: glued at 10 degC. Two
+    stays at one warmth, of 16 and 24 hours, are one of 40."""
+    shop = hand_case().workshop
+    (joint,) = shop.joints
+    shed, room = Stay("shed", 16.0, 283.15, 1.0), Stay("room", 240.0, 293.15, 1.0)
+
+    def state(*stays: Stay) -> GlueState:
+        case = replace(hand_case(), workshop=replace(shop, joints=(replace(joint, stays=stays),)))
+        return glue_states(nominal(case).drawn)[0]
+
+    found = state(shed, room)
+    assert found.glued_at_k is not None and found.glued_at_k.tolist() == [283.15]
+    whole, split = state(replace(shed, hours=40.0)), state(shed, replace(shed, hours=24.0))
+    assert split.cured == approx(whole.cured)

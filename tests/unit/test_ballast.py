@@ -9,7 +9,6 @@ import pytest
 from click.testing import CliRunner
 
 from goodflight.cli.app import app
-from goodflight.physics.vehicle.ballast import ballast_kg
 from goodflight.project import load, read_project
 from goodflight.project.demo import demo_files
 from goodflight.project.records import Project
@@ -23,19 +22,6 @@ FEW = 40
 
 def demo() -> Project:
     return read_project(demo_files(), Path("."))
-
-
-def test_grams_by_hand() -> None:
-    """Worked by hand: 1.721 kg balance at 789.4 mm; 45 g at 70 mm are put in.
-
-    (1.721 x 789.4 + 0.045 x 70) / 1.766 = 1361.707 / 1.766 = 771.069 mm. Asked the other way
-    round, 771.069 mm must want 45 g: m = 1.721 (789.4 - 771.069) / (771.069 - 70) = 0.0450.
-    """
-    assert ballast_kg(1.721, 0.7894, 0.070, 0.771069) == pytest.approx(0.0450, abs=5e-6)
-    assert ballast_kg(1.721, 0.7894, 0.070, 0.7894) == 0.0  # it balances there
-    assert ballast_kg(1.721, 0.7894, 0.070, 0.9) == 0.0
-    assert ballast_kg(1.721, 0.7894, 0.070, 0.070) == math.inf  # no mass there is enough
-    assert ballast_kg(1.721, 0.7894, 0.070, 0.05) == math.inf
 
 
 def test_least_mass_on_a_step_that_does() -> None:

@@ -7,15 +7,7 @@ import re
 from pathlib import Path
 
 import pytest
-from pytest import approx
 
-from goodflight.physics.vehicle.fit import (
-    ahead_of_motor,
-    coupler_depths_m,
-    held_m,
-    motor_room_m,
-)
-from goodflight.physics.vehicle.parts import Bulkhead, Coupler, MotorTube, Ring, Rocket, Tube
 from goodflight.project import Fault, ProjectErrors, read_project
 from goodflight.project.demo import demo_files
 from goodflight.project.saving import write_project
@@ -66,19 +58,6 @@ def faults(*changes: tuple[str, str, str]) -> tuple[Fault, ...]:
 
 def long(text: str) -> tuple[str, str, str]:
     return (HEAD, 'length = "203 mm"', f'length = "{text}"')
-
-
-def test_how_deep_a_coupler_sits() -> None:
-    """Stations of the sketch, by hand; a switch band of 25 mm round the middle holds nothing."""
-    fore, aft = Tube("fore", 0.2, length_m=0.3), Tube("aft", 0.525, length_m=0.4)
-    band, bay = Tube("band", 0.5, length_m=0.025), Coupler("bay", 0.41, length_m=0.2)
-    assert coupler_depths_m(Rocket("banded", (fore, band, aft)), bay) == approx((0.09, 0.085))
-    # a separation inside one tube is a joint too, as a rocket drawn in one piece has it
-    whole = Tube("whole", 0.2, length_m=0.7)
-    assert coupler_depths_m(Rocket("one", (whole,), separation_station_m=0.45), bay) == approx(
-        (0.04, 0.16)
-    )
-    assert coupler_depths_m(Rocket("liner", (whole,)), bay) is None
 
 
 def test_a_motor_of_900_mm_in_a_mount_of_260_mm_meets_the_coupler() -> None:
@@ -198,23 +177,6 @@ def test_a_doubt_leads_to_its_box_on_the_page_and_names_no_file(tmp_path: Path) 
     words, _, after = shown.partition("it centres nothing until that is filled")
     assert words.endswith("bore of forward ring: 3 mm of play on motor tube; ")
     assert re.match(r' <a href="/drawing\?[^"]*part=forward\+ring#partform">change it</a>', after)
-
-
-def test_the_way_ahead_of_a_motor_by_hand() -> None:
-    """Plate 500 to 506 mm, open coupler with a bore of 60, ring with a bore of 30 at 700 mm."""
-    parts = (
-        Bulkhead("plate", 0.500, thickness_m=0.006, diameter_m=0.07),
-        Coupler("open", 0.600, length_m=0.1, outer_diameter_m=0.07, inner_diameter_m=0.06),
-        Ring("stop", 0.700, thickness_m=0.004, outer_diameter_m=0.07, inner_diameter_m=0.03),
-    )
-    rocket = Rocket("made up", parts)
-    assert [e.part.name for e in ahead_of_motor(rocket, 0.029, 1.0)] == ["plate"]
-    assert [e.part.name for e in ahead_of_motor(rocket, 0.038, 1.0)] == ["stop", "plate"]
-    assert [e.part.name for e in ahead_of_motor(rocket, 0.065, 1.0)] == ["stop", "open", "plate"]
-    assert motor_room_m(ahead_of_motor(rocket, 0.038, 1.0), 1.0) == pytest.approx(0.296)
-    tube = MotorTube("tube", 0.8, length_m=0.2, inner_diameter_m=0.038, motor_aft_m=1.01)
-    assert held_m(tube, 0.3) == pytest.approx(0.2)
-    assert held_m(tube, 0.1) == pytest.approx(0.09)
 
 
 def test_a_label_that_the_curve_misses_is_said_with_the_figure() -> None:

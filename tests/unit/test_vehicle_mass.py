@@ -1,5 +1,6 @@
 """Masses, balance points and inertias of parts and of the whole rocket (derived by hand)."""
 
+from dataclasses import replace
 from math import hypot, pi
 
 import numpy as np
@@ -205,6 +206,9 @@ def test_paint_covers_the_outside_and_both_faces_of_the_fins() -> None:
     rocket = p.Rocket("r", (body, square_fins()), paint_kg_m2=0.2)
     paint = mass_items(rocket)[-1]
     assert paint.kind == "paint"
+    assert paint.mass_sigma_kg == pytest.approx(0.2 * paint.mass_kg)  # a guess
+    thin = mass_items(replace(rocket, paint_kg_m2=0.06))[-1]
+    assert thin.mass_kg == pytest.approx(0.3 * paint.mass_kg)
     tube, faces = pi * 0.1 * 1.2, 8 * 0.01
     assert paint.mass_kg == pytest.approx(0.2 * (tube + faces))
     assert paint.station_m == pytest.approx((tube * 0.6 + faces * 1.05) / (tube + faces))
@@ -255,14 +259,19 @@ def test_combine_two_and_spreads() -> None:
     assert whole.roll_inertia_kg_m2 == pytest.approx(0.06)
     assert whole.mass_sigma_kg == pytest.approx(0.1)
     assert whole.cg_sigma_m == pytest.approx(hypot(1 / 3 * 0.1, 1 / 3 * 0.3))
+    assert combine([MassItem("light", 0.03, 0.5, 0.0, 0.0)]).mass_kg == 0.03
     with pytest.raises(ValueError, match="weigh nothing together"):
         combine([])
 
 
 def test_draws_equal_one_by_one() -> None:
-    items = [MassItem("a", 2.0, 1.0, 0.01, 0.02), MassItem("b", 1.0, 4.0, 0.03, 0.04)]
+    items = [
+        MassItem("a", 2.0, 1.0, 0.01, 0.02),
+        MassItem("b", 1.0, 4.0, 0.03, 0.04),
+        MassItem("light", 0.02, 2.0, 1e-4, 2e-4),
+    ]
     rng = np.random.default_rng(1)
-    masses, stations = rng.uniform(0.5, 2.0, (5, 2)), rng.uniform(0.0, 3.0, (5, 2))
+    masses, stations = rng.uniform(0.5, 2.0, (5, 3)), rng.uniform(0.0, 3.0, (5, 3))
     flights = combine_trials(items, masses, stations)
     for k in range(5):
         single = combine(
@@ -281,8 +290,11 @@ def test_draws_equal_one_by_one() -> None:
         assert flights.cg_m[k] == pytest.approx(single.cg_m)
         assert flights.pitch_inertia_kg_m2[k] == pytest.approx(single.pitch_inertia_kg_m2)
         assert flights.roll_inertia_kg_m2[k] == pytest.approx(single.roll_inertia_kg_m2)
-    with pytest.raises(ValueError, match="give one column per item"):
+    with pytest.raises(ValueError, match="3 mass items but 1 columns of masses and 3 of stations"):
         combine_trials(items, masses[:, :1], stations)
+    nothing = [replace(items[0], mass_kg=0.0), items[1]]
+    found = combine_trials(nothing, masses[:, :2], stations[:, :2])
+    assert np.isfinite(found.roll_inertia_kg_m2).all()
 
 
 @pytest.mark.parametrize("edges", [None, "bevelled"])

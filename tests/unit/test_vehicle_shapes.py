@@ -7,7 +7,11 @@ import pytest
 
 from goodflight.physics.vehicle import shapes, solids
 from goodflight.physics.vehicle.parts import Nose, Rocket, Transition, Tube
-from goodflight.physics.vehicle.profile import outer_profile
+from goodflight.physics.vehicle.profile import (
+    body_length_m,
+    outer_profile,
+    reference_diameter_m,
+)
 
 L, R = 0.30, 0.04
 PARAMETER = {"secant_ogive": 1.5, "parabola": 0.6, "haack": 1.0 / 3.0, "power": 0.5}
@@ -138,6 +142,35 @@ def test_thin_shell_weighs_its_skin(shape: str) -> None:
     assert shell.pitch == pytest.approx(surface.pitch * wall, rel=6e-3)
 
 
+def test_of_nothing_the_volume_is_nothing_and_its_place_is_its_own() -> None:
+    """It lies between the first and the last slice."""
+    none = solids.revolve(lambda x: (0.0 * x, 0.0 * x), L, 0.0)
+    assert (none.amount, none.pitch, none.roll) == (0.0, 0.0, 0.0)
+    assert none.centroid_m == pytest.approx(L / 2, rel=1e-3)
+    area, centroid = solids.planform(lambda x: (0.0 * x, 0.0 * x), L)
+    assert (area, centroid) == (0.0, L / 2)
+    flat = solids.cylinder(0.0, R)
+    assert solids.join([(flat, 0.2), (flat, 0.4)]) == solids.Solid(0.0, 0.2, 0.0, 0.0)
+    assert solids.join([]) == solids.Solid(0.0, 0.0, 0.0, 0.0)
+
+
+def test_joined_pieces_balance_and_turn_as_one() -> None:
+    """A tube of 0.3 m with a disc in each end, by the parallel axes about the middle (textbook)."""
+    tube, disc = solids.cylinder(L, R, R - 0.003), solids.cylinder(0.006, R - 0.003)
+    found = solids.join([(tube, 0.1), (disc, 0.1), (disc, 0.1 + L - 0.006)])
+    apart = (L - 0.006) / 2
+    assert found.centroid_m == pytest.approx(0.1 + L / 2)
+    assert found.pitch == pytest.approx(tube.pitch + 2 * (disc.pitch + disc.amount * apart**2))
+    assert disc.roll == pytest.approx(disc.amount * (R - 0.003) ** 2 / 2)
+    assert found.roll == pytest.approx(tube.roll + 2 * disc.roll)
+
+
+def test_a_bore_wider_than_its_tube_is_refused_with_both() -> None:
+    for bore, length in ((0.05, L), (-0.01, L), (0.0, -0.05)):
+        with pytest.raises(ValueError, match=f"bore {2 * bore:g} m, outside diameter 0.08 m"):
+            solids.cylinder(length, R, bore)
+
+
 def test_planform_of_cone_and_ellipse() -> None:
     """Triangle R L at 2/3 L; half ellipse pi R L/2 at L - 4L/(3 pi) (textbook)."""
     area, centroid = solids.planform(nose("cone"), L)
@@ -151,7 +184,10 @@ def test_planform_of_cone_and_ellipse() -> None:
     [
         ("egg", 0.0, L, R, "nose shape 'egg' is not known; allowed are cone"),
         ("power", 0.0, L, R, "outside 0.05 to 1"),
+        ("power", 1.05, L, R, "outside 0.05 to 1"),
         ("parabola", 1.2, L, R, "outside 0 to 1"),
+        ("parabola", 1.05, L, R, "outside 0 to 1"),
+        ("haack", 0.67, L, R, "outside 0 to 0.666667"),
         ("secant_ogive", 0.7, L, R, "outside 1 to 100"),
         ("tangent_ogive", 0.0, 0.03, R, "would bulge"),
         ("cone", 0.0, 0.0, R, "must both be above zero"),
@@ -181,6 +217,9 @@ def test_profile_of_a_whole_body() -> None:
     assert body.length_m == pytest.approx(0.90)
     assert body.base_radius_m == pytest.approx(0.030)
     assert body.reference_diameter_m == pytest.approx(0.079)
+    assert body.reference_area_m2 == pytest.approx(pi * 0.0395**2)
+    assert body_length_m(rocket()) == pytest.approx(0.90)
+    assert reference_diameter_m(rocket()) == pytest.approx(0.079)
     assert np.all(np.diff(body.stations_m) >= 0.0)
     tube, tail = body.segments[1], body.segments[2]
     assert tube.wetted_area_m2 == pytest.approx(pi * 0.079 * 0.6)
@@ -218,6 +257,21 @@ def test_gap_and_overlap_are_named() -> None:
             Tube("aft tube", station, length_m=0.5, outer_diameter_m=0.1),
         )
         with pytest.raises(ValueError, match=f"{words} between 'fore tube'"):
+            outer_profile(Rocket("r", parts))
+
+
+@pytest.mark.parametrize(("gap_m", "whole"), [(0.00095, True), (0.00105, False)])
+def test_a_seam_of_up_to_a_millimetre_is_whole(gap_m: float, whole: bool) -> None:
+    """The bound is the declared one, 1 mm, to either side."""
+    for station in (0.5 + gap_m, 0.5 - gap_m):
+        parts = (
+            Tube("fore", 0.0, length_m=0.5, outer_diameter_m=0.1),
+            Tube("aft", station, length_m=0.5, outer_diameter_m=0.1),
+        )
+        if whole:
+            assert outer_profile(Rocket("r", parts)).end_m == pytest.approx(station + 0.5)
+            continue
+        with pytest.raises(ValueError, match="must meet within 1 mm"):
             outer_profile(Rocket("r", parts))
 
 

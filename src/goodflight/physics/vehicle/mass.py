@@ -49,8 +49,8 @@ class MassProperties:
     cg_m: float
     pitch_inertia_kg_m2: float
     roll_inertia_kg_m2: float
-    mass_sigma_kg: float = 0.0
-    cg_sigma_m: float = 0.0
+    mass_sigma_kg: float
+    cg_sigma_m: float
 
 
 @dataclass(frozen=True, eq=False)
