@@ -33,6 +33,7 @@ CHOSEN = {
 BOXES = {  # what is typed or chosen in a row, by the end of its box's name
     "glue[+].cure": "24 h", "glue[+].working_time": "40 min", "joint[+].work": "20 min",
     "stay[+].temperature": "18 degC", "stay[+].time": "7 d", "check[+].state": "tight",
+    "[cord].canopy_at": "1.5 m",
 }  # fmt: skip
 TICKED = {
     "joint[+].parts": ("fins", "motor tube", "forward ring", "middle ring", "rear ring"),
