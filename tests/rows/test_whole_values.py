@@ -10,7 +10,7 @@ import pytest
 from pytest import approx
 
 from goodflight.physics.vehicle.part import Material
-from goodflight.physics.vehicle.parts import AddedMass, Coupler, Nose
+from goodflight.physics.vehicle.parts import AddedMass, Bulkhead, Coupler, Nose
 from goodflight.physics.vehicle.sections import share_ahead
 from goodflight.studies.case.planned import Case
 from goodflight.studies.rows import Missing, View
@@ -85,6 +85,16 @@ def test_shapes_and_materials_say_where_a_side_balances() -> None:
     )
     case = replace(case, rocket=replace(case.rocket, parts=(*case.rocket.parts, sleeve)))
     assert sections(one_flight(case)).nose_kg == approx(1.3 * (0.70 - 0.55) / (0.70 - 0.30))
+
+
+def test_a_part_stands_on_the_side_its_middle_is_on() -> None:
+    """A bulkhead 190 mm thick from 0.30 m on has its middle at 0.395 m, ahead of the cut at 0.4."""
+    case = in_one()
+    plug = Bulkhead(
+        "plug", 0.30, Material("foam", 30.0), mass_kg=0.0, thickness_m=0.19, diameter_m=0.07
+    )
+    case = replace(case, rocket=replace(case.rocket, parts=(*case.rocket.parts, plug)))
+    assert sections(one_flight(case)).nose_kg == approx(1.3 * (0.70 - 0.55) / (0.70 - 0.395))
 
 
 def test_the_tail_takes_its_share_of_the_whole() -> None:
