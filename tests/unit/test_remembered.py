@@ -6,15 +6,24 @@ import numpy as np
 import pytest
 
 from goodflight.physics.flight import Launch, column_spacing, fly_ensemble
-from goodflight.physics.flight.registry import NOTHING_OPENS
+from goodflight.physics.flight.registry import NOTHING_OPENS, PARAMETER_INDEX
 from goodflight.project import read_project
 from goodflight.project.demo import demo_files
 from goodflight.studies.case.planned import Joint
 from goodflight.studies.case.project_case import case_of
-from goodflight.studies.rows import View, reach
+from goodflight.studies.judging.evaluate import evaluate
+from goodflight.studies.judging.flown import Flown
+from goodflight.studies.levers.whatif import tried
+from goodflight.studies.rows import View, parting, reach
 from goodflight.studies.sampling import drawn, flights, remembered
 from goodflight.studies.sampling.drawn import scored, together
-from goodflight.studies.sampling.flights import FLIGHTS, fly_first, fly_sample, fly_together
+from goodflight.studies.sampling.flights import (
+    FLIGHTS,
+    fly_first,
+    fly_sample,
+    fly_together,
+    fly_trials,
+)
 from goodflight.studies.sampling.remembered import Remembered
 from goodflight.studies.sampling.scores import normal_scores
 from goodflight.studies.sampling.trials import make_trials
@@ -134,6 +143,39 @@ def test_falls_that_are_remembered_are_the_ones_that_would_be_worked_out() -> No
     reach.impact_of(part)
     again = reach.impact_of(View(case, sample, view.outcomes))
     assert np.array(again).tobytes() == np.array(anew).tobytes()
+
+
+def test_a_lever_that_is_not_flown_leaves_every_flight_alone() -> None:
+    """But the cord's, which weighs something and is stretched later: see decision 019."""
+    case, left = case_of(read_project(demo_files())), set[str]()
+    before = make_trials(case, 12, 5)
+    for ladder in tried(case, {}).ladders:
+        if ladder[-1].lever.flies:
+            continue
+        after = make_trials(ladder[-1].case, 12, 5)
+        moved = {
+            name
+            for name, place in PARAMETER_INDEX.items()
+            if (before.parameters[:, place] != after.parameters[:, place]).any()
+        }
+        allowed = {"dry_cg_m", "dry_pitch_inertia_kg_m2", "stretch_s"}
+        assert moved <= (allowed if ladder[-1].lever.key == "cord" else set()), ladder[-1].key
+        left.add(ladder[-1].lever.key)
+    assert {"anchors", "cord", "cord_width", "edge", "tail_edge"} <= left
+
+
+def test_what_moves_capacities_alone_asks_for_no_flight_and_no_motion(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    case = case_of(read_project(demo_files()))
+    view = fly_trials(case, 40, 1)
+    flown, asked = Flown(view, evaluate(view), 1, each=3), list[str]()
+    monkeypatch.setattr(flights, "fly_ensemble", lambda *_: asked.append("flight"))
+    monkeypatch.setattr(parting, "part_bodies", lambda *_: asked.append("motion"))
+    for ladder in tried(case, {}).ladders:
+        if ladder[-1].lever.key in ("anchors", "cord_width", "edge", "tail_edge"):
+            flown.changed(ladder[-1]).rows()
+    assert not asked
 
 
 def test_a_case_is_remembered_of_its_own_project_and_plan_alone() -> None:
