@@ -182,7 +182,10 @@ MISTAKES: Final = (
         "card102i",
         of("cord", length_m=1.0),
         "zipper",
-        related=(("snatch_cord snatch_anchor zipper", PULLS),),
+        related=(
+            ("snatch_cord snatch_anchor zipper", PULLS),
+            ("nose_by_fins", "both hang within a body length of the canopy"),
+        ),
     ),
     Mistake(
         "cord of thin aramid, 1.5 m",
