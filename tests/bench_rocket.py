@@ -1,6 +1,7 @@
 """A made-up rocket for the workbench tests: one tube, fins with tabs, no motor."""
 
 from goodflight.physics.vehicle import parts as p
+from goodflight.studies.bench.places import FinCan, fin_can
 
 INCH = 0.0254
 
@@ -24,3 +25,10 @@ def rocket(count: int = 4, diameter_m: float = 4 * INCH) -> p.Rocket:
     )
     nose = p.Nose("nose", 0.0, length_m=0.2, diameter_m=diameter_m, wall_m=0.002)
     return p.Rocket("made up", (nose, tube, fins))
+
+
+def can_of(made: p.Rocket) -> FinCan:
+    """The fins on their tube; there are some."""
+    found = fin_can(made)
+    assert found is not None
+    return found

@@ -8,6 +8,7 @@ aft of its place is free.
 import itertools
 from math import pi
 from random import Random
+from typing import Final, Literal
 
 import numpy as np
 from manifold3d import (  # type: ignore[import-not-found]
@@ -133,6 +134,9 @@ def print_in_place(guide: PrintedGuide) -> Manifold:
     return put(guide.prisms[0]) + put(guide.prisms[1])
 
 
+EDGES: Final[tuple[Literal["blunt", "rounded", "bevelled"], ...]] = ("blunt", "rounded", "bevelled")
+
+
 def random_rocket(seed: int) -> p.Rocket:
     """A tube with fins of any count, root, tip, span, sweep, edges and fillet; perhaps a rail guide
     behind the fins."""
@@ -142,7 +146,7 @@ def random_rocket(seed: int) -> p.Rocket:
     span = draw.uniform(0.6, 2.2) * radius
     tip = draw.uniform(0.25, 1.0) * root
     sweep = draw.uniform(0.0, 1.2) * root
-    edges = draw.choice(["blunt", "rounded", "bevelled"])
+    edges = draw.choice(EDGES)
     thickness = draw.uniform(0.002, 0.006)
     fins = p.Fins(
         "fins",

@@ -56,7 +56,7 @@ def main(flights: int) -> None:
             inside[key] += holds(found, truth, key)
     print(f"of {flights} flights, inside the interval of 9 in 10: {inside}")
     for words, forced in (("grain", LATE_GRAIN), ("apogee", EARLY_APOGEE)):
-        verdicts = [
+        verdicts: list[str] = [
             fit(CASE, flown(n, LOGGER, **forced)[0]).why.verdict for n in range(flights // 3)
         ]
         print(f"{words}: {verdicts.count(words)} of {len(verdicts)}")

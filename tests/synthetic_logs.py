@@ -6,7 +6,7 @@ such logs is right; one that fits nothing as a whole counts with the fit of its 
 
 import sys
 import time as clock
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
 
@@ -115,7 +115,7 @@ def main(flights: int, first: int = 0) -> None:
     print(f"left of the heights: {np.median(rest):.2f} m; {spent:.2f} s of processor a flight")
     for words, forced in (("grain", LATE_GRAIN), ("apogee", EARLY_APOGEE)):
         made = (debriefed(logged(first + n, **forced)[0]) for n in range(flights // 3))
-        verdicts = [each and each.why.verdict for each in made]
+        verdicts: list[Any] = [each and each.why.verdict for each in made]
         print(f"{words}: {verdicts.count(words)} of {len(verdicts)}")
 
 

@@ -56,7 +56,7 @@ OPEN = []
 
 
 @cache
-def pdf(which: str, what: str, paper: str) -> Any:
+def pdf(which: str, what: Any, paper: str) -> Any:
     """A printed sheet, made once."""
     if what == "evidence":
         content = evidence_pdf(evidence_seen(seen(which)), paper, FOOT)

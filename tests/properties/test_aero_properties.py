@@ -1,6 +1,7 @@
 """What must hold for any rocket: scale, direction of change, smoothness, signs."""
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 from hypothesis import given, settings
@@ -26,7 +27,7 @@ SIZES = st.fixed_dictionaries(
 )
 
 
-def build(size: dict[str, object], scale: float = 1.0) -> Rocket:
+def build(size: dict[str, Any], scale: float = 1.0) -> Rocket:
     d = float(size["diameter"]) * scale  # type: ignore[arg-type]
     root, span = float(size["root"]) * d, float(size["span"]) * d  # type: ignore[arg-type]
     tip, sweep = float(size["taper"]) * root, float(size["sweep"]) * d  # type: ignore[arg-type]
@@ -57,7 +58,7 @@ def column(tables: aero.AeroTables, name: str) -> np.ndarray:
 
 @settings(max_examples=60, deadline=None)
 @given(SIZES)
-def test_signs_and_finiteness(size: dict[str, object]) -> None:
+def test_signs_and_finiteness(size: dict[str, Any]) -> None:
     tables = aero.aero_tables(build(size), 0.02)
     assert np.all(np.isfinite(tables.mach_table))
     for name in ("body_slope", "fin_slope", "axial_low", "axial_high", "roll_force", "fin_side"):
@@ -69,7 +70,7 @@ def test_signs_and_finiteness(size: dict[str, object]) -> None:
 
 @settings(max_examples=40, deadline=None)
 @given(SIZES, st.floats(0.2, 5.0))
-def test_shape_alone_sets_slopes_and_centres(size: dict[str, object], scale: float) -> None:
+def test_shape_alone_sets_slopes_and_centres(size: dict[str, Any], scale: float) -> None:
     small, large = aero.aero_tables(build(size)), aero.aero_tables(build(size, scale))
     for name in ("body_slope", "fin_slope", "roll_force", "roll_damp", "fin_side"):
         assert np.allclose(column(small, name), column(large, name), rtol=1e-9)
@@ -82,7 +83,7 @@ def test_shape_alone_sets_slopes_and_centres(size: dict[str, object], scale: flo
 
 @settings(max_examples=40, deadline=None)
 @given(SIZES)
-def test_tables_are_smooth_in_mach(size: dict[str, object]) -> None:
+def test_tables_are_smooth_in_mach(size: dict[str, Any]) -> None:
     """Slopes and CP: second differences under 3 % of the greatest value per row squared, reached
     only on fins of aspect ratio 6 to 8, whose slope peaks sharply near Mach 1.1."""
     tables = aero.aero_tables(build(size))
@@ -93,7 +94,7 @@ def test_tables_are_smooth_in_mach(size: dict[str, object]) -> None:
 
 @settings(max_examples=40, deadline=None)
 @given(SIZES, st.floats(0.05, 1.4))
-def test_more_span_moves_the_centre_aft(size: dict[str, object], mach: float) -> None:
+def test_more_span_moves_the_centre_aft(size: dict[str, Any], mach: float) -> None:
     wider = {**size, "span": float(size["span"]) * 1.2}  # type: ignore[arg-type]
     small, large = aero.summary(build(size), mach), aero.summary(build(wider), mach)
     assert large.fin_slope > small.fin_slope
@@ -102,7 +103,7 @@ def test_more_span_moves_the_centre_aft(size: dict[str, object], mach: float) ->
 
 @settings(max_examples=30, deadline=None)
 @given(SIZES)
-def test_rougher_is_never_slipperier(size: dict[str, object]) -> None:
+def test_rougher_is_never_slipperier(size: dict[str, Any]) -> None:
     smooth = build(size)
     rough = replace(smooth, roughness_m=1e-4)
     a, b = aero.aero_tables(smooth), aero.aero_tables(rough)
@@ -113,7 +114,7 @@ def test_rougher_is_never_slipperier(size: dict[str, object]) -> None:
 @settings(max_examples=40, deadline=None)
 @given(SIZES, st.floats(0.0, 0.6), st.floats(0.05, 1.2))
 def test_moving_every_station_moves_the_centre_by_as_much(
-    size: dict[str, object], incidence: float, mach: float
+    size: dict[str, Any], incidence: float, mach: float
 ) -> None:
     rocket = build(size)
     moved = replace(
@@ -127,7 +128,7 @@ def test_moving_every_station_moves_the_centre_by_as_much(
 
 @settings(max_examples=30, deadline=None)
 @given(SIZES)
-def test_normal_force_is_odd_and_the_centre_even(size: dict[str, object]) -> None:
+def test_normal_force_is_odd_and_the_centre_even(size: dict[str, Any]) -> None:
     tables = aero.aero_tables(build(size))
     for a in (0.05, 0.3):
         plus, minus = aero.normal_force(tables, 0.3, a), aero.normal_force(tables, 0.3, -a)

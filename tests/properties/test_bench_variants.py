@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bench_rocket import rocket
+from bench_rocket import can_of, rocket
 from goodflight.outputs.bench.pages import pages_for
 from goodflight.outputs.bench.paper import OVERLAP_MM, PAPERS, Scale
 from goodflight.physics.vehicle import parts as p
@@ -22,7 +22,6 @@ from goodflight.studies.bench.guides import alignment_of, guide_for
 from goodflight.studies.bench.order import check_order
 from goodflight.studies.bench.outlines import fin_template, outlines
 from goodflight.studies.bench.packing import packing_set
-from goodflight.studies.bench.places import fin_can
 from goodflight.studies.bench.planes import solid_area
 from goodflight.studies.bench.section import parts_list
 from goodflight.studies.bench.sets import template_set
@@ -75,7 +74,7 @@ def fin_rockets(draw: Callable[..., Any]) -> Rocket:
 @settings(max_examples=80, deadline=None)
 @given(fin_rockets())
 def test_any_fin_is_drawn_with_its_area_and_wrapped_evenly(made: Rocket) -> None:
-    can = fin_can(made)
+    can = can_of(made)
     template = fin_template(can)
     fins = can.fins
     (_, (_, span), _, _) = fins.outline_m
@@ -91,7 +90,7 @@ def test_any_fin_is_drawn_with_its_area_and_wrapped_evenly(made: Rocket) -> None
 @given(fin_rockets(), st.floats(0.0, 0.0008))
 def test_a_guide_is_either_good_or_refused_with_a_reason(made: Rocket, clearance_m: float) -> None:
     try:
-        guide = guide_for(fin_can(made), Choices(clearance_m=clearance_m))
+        guide = guide_for(can_of(made), Choices(clearance_m=clearance_m))
     except DoesNotFitError as error:
         assert len(str(error)) > 40
         return

@@ -6,6 +6,7 @@ apogee 1 %, its time 0.3 s, speeds down 15 %.
 
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -36,7 +37,7 @@ def read(name: str) -> LogRead:
 def test_the_facts_come_out(name: str, at: int) -> None:
     fact = FACTS[name][at]
     found = getattr(read(name).events.happened, FIGURES[at])
-    tolerance = {"abs": 0.3} if at == 1 else {"rel": 0.01 if at == 0 else 0.15}
+    tolerance: dict[str, Any] = {"abs": 0.3} if at == 1 else {"rel": 0.01 if at == 0 else 0.15}
     assert found.value == pytest.approx(fact, **tolerance)
 
 

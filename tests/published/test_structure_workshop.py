@@ -61,7 +61,12 @@ def test_cure_table_is_whole() -> None:
 
 def test_glue_on_wood_is_nothing_before_it_is_solid_and_then_all() -> None:
     """Solid from 0.8 of the label's cure (our guess): then the wood breaks, not the glue."""
-    assert cure.wood_strength_share([0.0, 0.79, 0.8, 1.0]).tolist() == [1e-3, 1e-3, 1.0, 1.0]
+    assert cure.wood_strength_share(np.array([0.0, 0.79, 0.8, 1.0])).tolist() == [
+        1e-3,
+        1e-3,
+        1.0,
+        1.0,
+    ]
 
 
 def test_cured_share_adds_stretches() -> None:

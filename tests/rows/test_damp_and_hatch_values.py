@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -83,7 +84,7 @@ def test_a_press_fit_of_thick_rings_says_nearly_the_same(wall_m: float) -> None:
     assert float(thin) == approx(pull, rel=wall_m / radius)
 
 
-def hatched(**more: object) -> Case:
+def hatched(**more: Any) -> Case:
     """A hatch of 80 by 40 mm that stands 30 N, in the electronics bay."""
     told = Hatch(True, 0.30, 0.08, 0.04, Figure(30.0, 3.0))
     case = hand_case()
@@ -125,7 +126,7 @@ def test_what_is_not_said_of_a_hatch_is_asked_at_once() -> None:
 
 
 @pytest.mark.parametrize(("fixed_in", "tube"), [("fore", "lower"), ("aft", "upper")])
-def test_the_coupler_slides_out_of_the_tube_it_is_not_fixed_in(fixed_in: str, tube: str) -> None:
+def test_the_coupler_slides_out_of_the_tube_it_is_not_fixed_in(fixed_in: Any, tube: str) -> None:
     """Two tubes meet at 400 mm, where the rocket parts."""
     case = hand_case()
     whole = next(part for part in case.rocket.parts if isinstance(part, Tube))

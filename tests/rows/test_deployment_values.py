@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from pytest import approx
@@ -150,7 +151,7 @@ def test_keep_out() -> None:
 
 
 # the mass of the motor's empty case goes with neither part here; see the last test
-NO_CASE = {"loaded_kg": 0.1}
+NO_CASE: dict[str, Any] = {"loaded_kg": 0.1}
 TILT, ROLL = math.radians(24.0), math.radians(30.0)
 
 

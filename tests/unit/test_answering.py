@@ -165,7 +165,7 @@ def test_a_rule_moves_from_one_list_to_the_other(tmp_path: Path) -> None:
 def test_a_fault_is_told_at_its_box_and_nothing_is_written(tmp_path: Path) -> None:
     folder = first_project(tmp_path)
     before = {path: path.read_bytes() for path in folder.rglob("*.toml")}
-    typed = {
+    typed: dict[str, str | tuple[str, ...]] = {
         FIELD + "ceiling": "high", BUILD + "joint[+].name": "fins", BUILD + "joint[+].glue": "none",
         BUILD + "joint[+].parts": ("fins",), BUILD + "joint[+].stay[+].time": "soon",
         ROCKET + "device[+].run_time": "5 h",

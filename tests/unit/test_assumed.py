@@ -1,6 +1,7 @@
 """What the first form takes for granted is listed, each with a box, until it is changed."""
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -50,9 +51,8 @@ def test_a_coupler_is_cut_to_whole_millimetres_and_is_no_shorter_than_a_calibre(
     """By hand: 102.1 mm, so 103 mm into each tube."""
     told = {"diameter": "102.1 mm", "inner_diameter": "3.9 in", "nose_length": "400 mm",
             "body_length": "1200 mm", "separation": "700 mm"}  # fmt: skip
-    (coupler,) = (
-        part for part in read_project(project_files(told)).parts if part.kind == "coupler"
-    )
+    parts: tuple[Any, ...] = tuple(read_project(project_files(told)).parts)
+    (coupler,) = (part for part in parts if part.kind == "coupler")
     assert (coupler.length.text, coupler.station.text) == ("206 mm guess", "597 mm")
 
 

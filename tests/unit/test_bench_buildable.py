@@ -1,5 +1,7 @@
 """What cannot be cut or drilled is named in the order and refused before it is printed."""
 
+from typing import Any
+
 import pytest
 from shapely.geometry import Point, Polygon
 
@@ -24,11 +26,11 @@ def project(bench: str = "", **changes: tuple[str, str]) -> Project:
     return read_project(files)
 
 
-ACROSS = {
+ACROSS: dict[str, Any] = {
     "ring": ('station = "1078 mm"', 'station = "1120 mm"'),
     "balance": ('balance = "1080 mm"', 'balance = "1122 mm"'),
 }
-SHALLOW = {**ACROSS, "tab": ("118 mm x 19 mm", "118 mm x 8 mm")}
+SHALLOW: dict[str, Any] = {**ACROSS, "tab": ("118 mm x 19 mm", "118 mm x 8 mm")}
 
 
 def pieces(made: Project, name: str) -> int:

@@ -13,7 +13,7 @@ import pytest
 import shapely
 from shapely.affinity import rotate, translate
 
-from bench_rocket import rocket
+from bench_rocket import can_of, rocket
 from goodflight.outputs.bench.mesh import mesh_of, stl, three_mf
 from goodflight.physics.structure import (
     KeyedPlates,
@@ -23,6 +23,7 @@ from goodflight.physics.structure import (
 )
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle import rail_guide_angle_rad
+from goodflight.physics.vehicle.parts import FinEdges
 from goodflight.project import read_project
 from goodflight.project.demo import demo_files
 from goodflight.studies.bench.choices import Choices, Stock
@@ -36,7 +37,7 @@ from goodflight.studies.bench.guide_parts import (
 from goodflight.studies.bench.guide_print import PrintedGuide, printed_guide
 from goodflight.studies.bench.guides import Guide, alignment_of, guide_for, measured_alignment
 from goodflight.studies.bench.outlines import ring_template
-from goodflight.studies.bench.places import FinCan, fin_can
+from goodflight.studies.bench.places import FinCan
 from goodflight.studies.bench.planes import area, solid_area
 from goodflight.studies.bench.shapes import Circle, DoesNotFitError, Line
 from goodflight.studies.bench.steps import steps_of
@@ -82,7 +83,7 @@ def test_no_twist_beyond_the_bound_fits_the_keys_whatever_the_shift(
     count: int, clearance_m: float
 ) -> None:
     """Proof on the plates as drawn: their own key slots, turned and shifted against each other."""
-    guide = guide_for(fin_can(rocket(count)), Choices(clearance_m=clearance_m))
+    guide = guide_for(can_of(rocket(count)), Choices(clearance_m=clearance_m))
     holes = [area(hole.coords) for hole in plate_area(guide).interiors]
     slots = [
         min(holes, key=lambda s: s.centroid.distance(want.centroid)) for want in key_slots(guide)
@@ -97,7 +98,7 @@ def test_no_twist_beyond_the_bound_fits_the_keys_whatever_the_shift(
 
 def test_without_keys_the_same_plates_turn_freely() -> None:
     """The keys do it: the fin slots alone let the plates turn several times further."""
-    guide = guide_for(fin_can(rocket(3)), Choices())
+    guide = guide_for(can_of(rocket(3)), Choices())
     bound = guide.turn_bound_rad
     # a fin of the true thickness, leaned in the slots of both plates at the root
     free = guide.clearance_m / guide.seat_radius_m
@@ -106,7 +107,7 @@ def test_without_keys_the_same_plates_turn_freely() -> None:
 
 def test_cant_bound_is_the_steepest_flat_fin_that_both_slots_hold() -> None:
     """Every place, lean and turn on a grid: each corner of what is held lies within its slot."""
-    guide = guide_for(fin_can(rocket(3)), Choices())
+    guide = guide_for(can_of(rocket(3)), Choices())
     bound, half = alignment_of(guide, 0.0).fin_bound_rad, guide.clearance_m / 2
     low, high = (guide.body_radius_m + x for x in guide.pair.both_m)
     aft = np.linspace(-half, half, 81)  # offset at the low corner of the aft plate, from its slot
@@ -137,7 +138,7 @@ def test_spread_of_the_cant_against_many_drawn_guides() -> None:
 
 
 def test_loose_plates_are_worse_than_a_stack_and_clearance_worse_than_none() -> None:
-    guide = guide_for(fin_can(rocket(3)), Choices())
+    guide = guide_for(can_of(rocket(3)), Choices())
     stacked, loose = alignment_of(guide, 2e-4), alignment_of(guide, 2e-4, stacked=False)
     assert stacked.alignment_rad < loose.alignment_rad
     tight = replace(guide, clearance_m=0.0)
@@ -146,7 +147,7 @@ def test_loose_plates_are_worse_than_a_stack_and_clearance_worse_than_none() -> 
 
 
 def test_fin_and_key_go_into_the_plate_with_the_clearance_asked_for() -> None:
-    can, choices = fin_can(rocket(3)), Choices(clearance_m=0.0003)
+    can, choices = can_of(rocket(3)), Choices(clearance_m=0.0003)
     guide = guide_for(can, choices)
     plate = plate_area(guide)
     fin = can.fins
@@ -161,7 +162,7 @@ def test_fin_and_key_go_into_the_plate_with_the_clearance_asked_for() -> None:
 
 
 def test_key_length_is_between_the_plates() -> None:
-    can = fin_can(rocket(3))
+    can = can_of(rocket(3))
     guide = guide_for(can, Choices())
     key = next(t for t in guide_templates(can, Choices()) if t.key == "guide-key")
     outline = next(s for s in key.shapes if isinstance(s, Line) and s.layer == "cut")
@@ -176,7 +177,7 @@ def with_fins(count: int = 4, diameter_m: float = 0.0792, **changed) -> FinCan:
     tube = next(x for x in base.parts if isinstance(x, p.Tube))
     long = max(aft for aft, out in fins.outline_m if out == 0.0) + 0.61
     others = [x for x in base.parts if isinstance(x, p.Nose)]
-    can = fin_can(p.Rocket("r", (*others, replace(tube, length_m=long), fins)))
+    can = can_of(p.Rocket("r", (*others, replace(tube, length_m=long), fins)))
     assert can is not None
     return can
 
@@ -194,7 +195,7 @@ def test_a_guide_on_the_motor_tube_holds_the_tab_and_the_fin_above_it() -> None:
     motor = p.MotorTube(
         "motor tube", 0.7, length_m=0.26, outer_diameter_m=0.041, inner_diameter_m=0.0384
     )
-    can = fin_can(p.Rocket("r", (*rocket(3, 0.079).parts, motor)))
+    can = can_of(p.Rocket("r", (*rocket(3, 0.079).parts, motor)))
     guide = guide_for(can, Choices(seat="motor_tube"))
     assert guide.bore_m == pytest.approx(0.0412)
     low, high = guide.pair.both_m
@@ -246,7 +247,7 @@ def test_no_good_guide_is_said_with_what_to_do_and_promises_nothing() -> None:
 
 @pytest.mark.parametrize(("edges", "offered"), [("rounded", True), ("faired", False)])
 def test_setting_the_fins_in_a_guide_is_offered_only_where_a_guide_holds_them(
-    edges: str, offered: bool
+    edges: FinEdges, offered: bool
 ) -> None:
     case = within(sample_case(), "uncertainty", cant_sigma_rad=radians(0.5))
     shaped = [replace(x, edges=edges) if isinstance(x, p.Fins) else x for x in case.rocket.parts]
@@ -279,7 +280,7 @@ def test_no_room_is_said_plainly() -> None:
     with pytest.raises(ValueError, match="less than a millimetre"):
         key_turn_rad(0.1, 0.1)
     with pytest.raises(DoesNotFitError, match="needs a motor tube"):
-        guide_for(fin_can(rocket()), Choices(seat="motor_tube"))
+        guide_for(can_of(rocket()), Choices(seat="motor_tube"))
     with pytest.raises(DoesNotFitError, match="leave no seat"):
         guide_for(with_fins(6, 0.05, fillet_radius_m=0.012), Choices())
     with pytest.raises(DoesNotFitError, match="cut the printed guide into pieces"):
@@ -288,7 +289,7 @@ def test_no_room_is_said_plainly() -> None:
         buttons = p.Buttons("guides", 0.3, aft_station_m=0.95)
         printed_guide(replace(crowded, buttons=buttons), Choices())
     tail = p.Transition("tail", 0.96, length_m=0.05, fore_diameter_m=0.079, aft_diameter_m=0.09)
-    flared = fin_can(p.Rocket("r", (*rocket(3, 0.079).parts, tail)))
+    flared = can_of(p.Rocket("r", (*rocket(3, 0.079).parts, tail)))
     for make in (guide_for, printed_guide):
         with pytest.raises(DoesNotFitError, match="wider behind the fins"):
             make(flared, Choices())
@@ -309,7 +310,7 @@ def test_a_plate_too_large_for_the_sheet_is_drawn_in_between_the_fins() -> None:
 
 def test_cutter_lines_give_back_the_drawn_size() -> None:
     """A beam of width k on the moved line takes the outline back to where it was drawn."""
-    can = fin_can(rocket(3))
+    can = can_of(rocket(3))
     plate = guide_templates(can, Choices())[0]
     moved = for_cutter(plate, 0.0002)
     drawn = solid_area(plate)
@@ -342,7 +343,7 @@ def test_rail_guides_stand_in_one_gap_on_wrap_plate_ring_and_drawing(
     buttons = p.Buttons("guides", 0.5, aft_station_m=0.94)
     others = [x for x in base.parts if not isinstance(x, p.Fins)]
     made = p.Rocket("r", (*others, fins, ring, anchor, buttons))
-    can = fin_can(made)
+    can = can_of(made)
     drawn = (rail_guide_angle_rad([fins]) - phase_rad) % (2 * pi)  # what the drawing turns to
     assert can.button_angle_rad == pytest.approx(drawn)
     gaps = drawn * count / (2 * pi)
@@ -375,7 +376,7 @@ trimesh = pytest.importorskip("trimesh")
 def printed(count: int = 3, **parts) -> tuple[FinCan, PrintedGuide]:
     base = rocket(count, 0.079)
     made = p.Rocket("r", (*base.parts, *parts.values()))
-    can = fin_can(made)
+    can = can_of(made)
     assert can is not None
     return can, printed_guide(can, Choices())
 
@@ -406,8 +407,8 @@ def read_3mf(package: bytes) -> Any:
         root = ElementTree.fromstring(parts.read("3D/3dmodel.model"))
     assert root.get("unit") == "millimeter"
     space = "{http://schemas.microsoft.com/3dmanufacturing/core/2015/02}"
-    corners = [[float(v.get(k)) for k in "xyz"] for v in root.iter(f"{space}vertex")]
-    faces = [[int(t.get(k)) for k in ("v1", "v2", "v3")] for t in root.iter(f"{space}triangle")]
+    corners = [[float(v.attrib[k]) for k in "xyz"] for v in root.iter(f"{space}vertex")]
+    faces = [[int(t.attrib[k]) for k in ("v1", "v2", "v3")] for t in root.iter(f"{space}triangle")]
     return trimesh.Trimesh(corners, faces)
 
 

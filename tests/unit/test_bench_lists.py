@@ -23,7 +23,7 @@ from goodflight.project.newcomer import project_files
 from goodflight.project.records import Project
 from goodflight.studies.bench.answers import answer
 from goodflight.studies.bench.choices import Choices, Stock
-from goodflight.studies.bench.cutlist import cut_list
+from goodflight.studies.bench.cutlist import CutList, cut_list
 from goodflight.studies.bench.fits import fits
 from goodflight.studies.bench.limits import sliding
 from goodflight.studies.bench.nesting import (
@@ -155,6 +155,7 @@ def test_what_slides_and_what_is_glued_has_its_limits(demo: Project) -> None:
 def test_what_goes_into_what_is_listed_in_the_builders_units(demo: Project) -> None:
     """By hand: 75.8 mm is 2.984 in, 76.0 mm 2.992 in, 0.1 and 0.2 mm are 0.004 and 0.008 in."""
     cuts = answer(demo, "cutlist")
+    assert isinstance(cuts, CutList)
     assert fit_rows(cuts, "metric")[0][2:4] == ("dia. 75.8 +0.1 -0.2", "76.0")
     assert fit_rows(cuts, "imperial")[0][2:4] == ("dia. 2.984 +0.004 -0.008", "2.992")
     assert "inches" in fit_note("imperial")
@@ -166,6 +167,7 @@ def packing_notes(change: Callable[..., Any]) -> tuple[int, str]:
     head, *parts = files["rocket.toml"].split("[[part]]")
     files["rocket.toml"] = "[[part]]".join([head, *change(parts)])
     made = answer(read_project(files), "packing")
+    assert isinstance(made, TemplateSet)
     return len(made.templates), make(made, Request()).summary
 
 
@@ -203,7 +205,7 @@ def test_no_name_in_a_packing_drawing_is_wider_than_its_place(demo: Project) -> 
 
 def test_packing_of_the_demo_is_deepest_first(demo: Project) -> None:
     bay = next(b for b in packed_bays(demo.rocket()) if b.bay == "parachute bay")
-    held = next(x for x in demo.rocket().parts if x.name == "parachute bay").holds
+    held = next(x for x in demo.rocket().of_kind(p.Bay) if x.name == "parachute bay").holds
     assert bay.opens == "front"
     names = [item.name for item in bay.items]
     assert names == [name for name in reversed(held) if name in names]

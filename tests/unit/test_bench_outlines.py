@@ -6,7 +6,7 @@ from math import hypot, pi
 
 import pytest
 
-from bench_rocket import INCH, rocket
+from bench_rocket import INCH, can_of, rocket
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.vents import vent_angles_rad
 from goodflight.project import ProjectErrors, read_project
@@ -16,7 +16,6 @@ from goodflight.studies.bench.anchors import eye_place
 from goodflight.studies.bench.choices import Choices, Hole, choices_of
 from goodflight.studies.bench.facing import facing_rail
 from goodflight.studies.bench.outlines import fin_template, outlines
-from goodflight.studies.bench.places import fin_can
 from goodflight.studies.bench.planes import solid_area
 from goodflight.studies.bench.sets import guide_set, template_set
 from goodflight.studies.bench.shapes import (
@@ -42,7 +41,7 @@ def lines(template: Template, layer: str) -> list[Line]:
 
 def test_fin_outline_area_is_panel_plus_tab() -> None:
     """Derived by hand: trapezoid (0.15 + 0.05) / 2 x 0.08 and tab 0.10 x 0.02."""
-    template = fin_template(fin_can(rocket()))
+    template = fin_template(can_of(rocket()))
     assert solid_area(template).area == pytest.approx(0.008 + 0.002, rel=1e-12)
     assert len(lines(template, "cut")[0].points_m) == 8
     assert template.count == 4
@@ -50,7 +49,7 @@ def test_fin_outline_area_is_panel_plus_tab() -> None:
 
 
 def test_bevel_line_runs_parallel_to_the_free_edges() -> None:
-    bevel = lines(fin_template(fin_can(rocket())), "bevel")
+    bevel = lines(fin_template(can_of(rocket())), "bevel")
     assert len(bevel) == 1
     tip = [point for point in bevel[0].points_m if point[1] > 0.06]
     assert {round(y, 9) for _, y in tip} == {0.072}  # 8 mm in from a tip at 80 mm
@@ -195,7 +194,7 @@ def test_no_vent_faces_the_rail(fins: int, vents: int) -> None:
     )
     made = rocket(fins)
     made = replace(made, parts=(*made.parts, p.Buttons("guides", 0.5, aft_station_m=0.9), bay))
-    rail = fin_can(made).button_angle_rad
+    rail = can_of(made).button_angle_rad
     angles = [hole.angle_rad for hole in holes_of(made, Choices())]
     off = [abs((angle - rail + math.pi) % math.tau - math.pi) for angle in angles]
     assert len(angles) == vents
@@ -208,7 +207,7 @@ def test_a_hole_of_the_builders_own_that_faces_the_rail_is_told() -> None:
     """By hand: three fins, guides opposite to fin 1; on a tube of radius 50 mm a hole of 10 mm and
     half a rail of 30 mm reach (5 + 15) / 50 rad = 22.9 deg to either side of that line."""
     made = rocket(3)
-    tube = fin_can(made).tube
+    tube = can_of(made).tube
     wide = tuple(
         replace(part, outer_diameter_m=0.1) if part is tube else part for part in made.parts
     )

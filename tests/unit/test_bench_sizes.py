@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from shapely.geometry import LineString, Point, Polygon
 
-from bench_rocket import rocket
+from bench_rocket import can_of, rocket
 from goodflight.outputs.bench.dimension_lines import dimensioned, figure, lines_of
 from goodflight.outputs.bench.dxf import template_dxf
 from goodflight.outputs.bench.pages import pages_for
@@ -23,7 +23,6 @@ from goodflight.studies.bench.guide_sizes import STEP_M, guide_slot
 from goodflight.studies.bench.guides import alignment_of, guide_for
 from goodflight.studies.bench.limits import coarse_m, ring_limits, slot_limits, tab_depth
 from goodflight.studies.bench.outlines import fin_template, ring_template
-from goodflight.studies.bench.places import fin_can
 from goodflight.studies.bench.sets import guide_set, template_set
 from goodflight.studies.bench.shapes import (
     Circle,
@@ -65,7 +64,7 @@ def test_sizes_of_the_demo_are_those_of_its_files(demo: Project) -> None:
 def test_limits_follow_from_what_goes_in(demo: Project) -> None:
     """By hand: fin of 4 mm in a slot of 4.2; ring of 75.9 in a tube of 76.0, bore 41.2 on 41.0;
     0.3 mm of glue a side. ISO 2768-1 class c, from memory: 30 to 120 mm 0.8, to 400 mm 1.2."""
-    can = fin_can(demo.rocket())
+    can = can_of(demo.rocket())
     long, wide = slot_limits(can, Choices())
     assert wide == pytest.approx((-0.0002, 0.0004)) and long[1] == 0.0008
     outside, bore = ring_limits(can.rings[0], can)
@@ -77,7 +76,7 @@ def test_limits_follow_from_what_goes_in(demo: Project) -> None:
 
 def test_a_guides_slots_are_as_wide_as_the_alignment_bears(demo: Project) -> None:
     """At the limit the guide holds the fins to what rocket.toml says, a step wider it does not."""
-    can, usual = fin_can(demo.rocket()), Choices()
+    can, usual = can_of(demo.rocket()), Choices()
     made = guide_for(can, usual)
     drawn = alignment_of(made, usual.cut_error_m).alignment_rad
     for bears in (1.4 * drawn, 1.8 * drawn, 2.2 * drawn):
@@ -171,7 +170,9 @@ def test_no_line_of_a_strip_runs_over_a_name(demo: Project) -> None:
 
 def test_a_wrap_that_fits_one_sheet_on_its_side_lies_on_it() -> None:
     """Four fins on 66 mm: 207.7 + 10 mm of flap by 166 mm and its sizes; A4 has 182 x 251 mm."""
-    wrap = dimensioned(fin_wrap(rocket(4, 0.066), Choices()))
+    flat = fin_wrap(rocket(4, 0.066), Choices())
+    assert flat is not None
+    wrap = dimensioned(flat)
     (page,) = pages_for((wrap,), "a4")
     words = [s for s in page.placed[0].shapes if isinstance(s, Words)]
     assert all(-pi / 2 - 1e-6 < s.turn_rad < pi / 2 + 1e-6 for s in words)  # none upside down
@@ -199,8 +200,10 @@ def test_no_size_of_other_rockets_lies_over_another_or_an_edge(
     )
     guides = p.Buttons("guides", 0.5, aft_station_m=0.9)
     made = replace(made, parts=(*made.parts[:2], fins, ring, guides))
-    can, choices = fin_can(made), Choices()
-    drawn = [fin_template(can), ring_template(ring, made, can, choices), fin_wrap(made, choices)]
+    can, choices = can_of(made), Choices()
+    wrap = fin_wrap(made, choices)
+    assert wrap is not None
+    drawn = [fin_template(can), ring_template(ring, made, can, choices), wrap]
     with suppress(DoesNotFitError):
         drawn += guide_templates(can, choices)
     for template in drawn:

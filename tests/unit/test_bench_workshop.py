@@ -14,11 +14,13 @@ from goodflight.project.records import Project
 from goodflight.project.workshop_files import PaintTable
 from goodflight.quantity import Quantity
 from goodflight.studies.bench.answers import answer
+from goodflight.studies.bench.cutlist import CutList
 from goodflight.studies.bench.order import Order
 from goodflight.studies.bench.shapes import Words, room_of
 from goodflight.studies.bench.steps import assembly_order
 from goodflight.studies.bench.wiring import wiring
-from goodflight.studies.bench.workshop import BLANK, _coat, _fillets, _shaping, workshop
+from goodflight.studies.bench.workshop import _coat, _fillets, _shaping, workshop
+from goodflight.studies.lists.step import BLANK
 
 
 @pytest.fixture(scope="module")
@@ -118,13 +120,15 @@ def test_glue_paint_and_prices_on_the_list() -> None:
         '\n[bench]\nmoney = "EUR"\n[[bench.price]]\nof = "kraft tube glassed"\neach = 10.0\n'
     )
     cuts = answer(read_project(files), "cutlist")
+    assert isinstance(cuts, CutList)
     glue = next(buy for buy in cuts.buys if buy.what == "slow epoxy")
     assert glue.amount == pytest.approx(1.2 * 0.104)
     tube = next(buy for buy in cuts.buys if buy.what.startswith("kraft tube glassed"))
     assert tube.amount == pytest.approx(0.220 + 0.760 + 2 * 0.0002 + 0.010)
     assert cuts.cost == pytest.approx((10.0 * tube.amount, 1))
     assert total(cuts).startswith("1 lines with your prices: 9.90 EUR; lines without one: ")
-    assert total(answer(demo, "cutlist")).startswith("No price is entered yet")
+    plain = answer(demo, "cutlist")
+    assert isinstance(plain, CutList) and total(plain).startswith("No price is entered yet")
     paint = next(buy for buy in cuts.buys if buy.what.startswith("paint"))
     assert amount(paint.amount, paint.unit) == f"{BLANK} cans"
     assert paint.cost is None

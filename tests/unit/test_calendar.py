@@ -16,7 +16,6 @@ from goodflight.outputs.text_page import Terminal
 from goodflight.project import ProjectErrors, read_project
 from goodflight.project.calendar_files import place_forecast
 from goodflight.project.zones import ahead_h
-from goodflight.studies.calendar import chance
 from goodflight.studies.calendar.clash import clash, rules_of
 from goodflight.studies.calendar.cutting import without_job
 from goodflight.studies.calendar.job import Job
@@ -24,7 +23,7 @@ from goodflight.studies.calendar.jobs import left_to_do
 from goodflight.studies.calendar.places import Cure, Place, gained_h, place_of
 from goodflight.studies.calendar.results import CalendarStudy
 from goodflight.studies.calendar.retime import Slots, traces
-from goodflight.studies.calendar.setting import Setting, Where, planned, problem_of, slots_of
+from goodflight.studies.calendar.setting import Draws, Setting, Where, planned, problem_of, slots_of
 from goodflight.studies.calendar.solve import feasible
 from goodflight.studies.calendar.telling import warnings_of
 from goodflight.studies.questions.calendar import calendar
@@ -101,7 +100,8 @@ def test_work_waits_for_a_sitting_that_is_warm_enough_from_end_to_end() -> None:
     """Mean 10 degC, night 0 degC, coldest at 5: 17.9 degC from 19 to 20, 13.8 from 21 to 22, by
     T = mean - 10 cos(15 deg (h - 5)); a glue that wants 16 degC waits, one hour would do."""
     one = np.ones(1, dtype=np.int64)
-    place = Place("s", "shed", one * 283.15, one * 273.15, one * 0.5, 0, 0, "")
+    warm, night, humid = (np.array([each]) for each in (283.15, 273.15, 0.5))
+    place = Place("s", "shed", warm, night, humid, 0, 0, "")
     cure = Cure("glue", 1.0, 1.0, 298.15, 289.15, 58.6e3)
     middle = np.zeros(1)
     for hours, some, fits in ((3, False, False), (1, False, True), (3, True, True)):
@@ -116,10 +116,9 @@ def test_glue_waits_for_a_surface_above_the_dew_point() -> None:
     one = np.ones(1, dtype=np.int64)
     slots = Slots(0 * one, 20 * one, 21 * one, one, 0 * one, 0 * one, one > 0, 1)
     cure = Cure("paint", 1.0, 1.0, 298.15, 278.15, 58.6e3, dew=True)
+    warm = np.array([20 + ZERO_K])
     for humid, fits in ((0.65, True), (0.90, False)):
-        place = Place(
-            "shed", "shed", one * (20 + ZERO_K), one * (20 + ZERO_K), one * humid, 0, 0, ""
-        )
+        place = Place("shed", "shed", warm, warm, np.array([humid]), 0, 0, "")
         middle = np.zeros(1)
         assert traces(slots, cure, place, middle, middle + 1, middle).allowed[0, 0] == fits
 
@@ -216,8 +215,8 @@ def test_the_chain_runs_to_the_finish(winter: CalendarStudy) -> None:
 
 
 def test_common_draws_do_not_depend_on_what_else_is_drawn() -> None:
-    draws = chance.Draws(50)
-    assert np.array_equal(draws.of("warmth:shed"), chance.Draws(50).of("warmth:shed"))
+    draws = Draws(50)
+    assert np.array_equal(draws.of("warmth:shed"), Draws(50).of("warmth:shed"))
     assert not np.array_equal(draws.of("warmth:shed"), draws.of("warmth:kitchen"))
 
 

@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from goodflight.physics.flight import registry
+from goodflight.physics.vehicle.parts import Canopy
 from goodflight.studies.case.planned import Case
 from goodflight.studies.cautions import CAUTIONS
 from goodflight.studies.lists.checklists import checklists_of
@@ -73,7 +74,7 @@ def test_a_flight_has_the_lines_it_needs_and_no_others(case: Case) -> None:
     found = keys(held, "motor")
     assert {"off", "front"} <= set(found) and not {"charge", "as_sold", "shortened"} & set(found)
     assert "main" not in keys(case, "prepare")
-    main = next(p for p in case.rocket.parts if p.name == "small canopy")
+    main = next(p for p in case.rocket.of_kind(Canopy) if p.name == "small canopy")
     two = replace(held, deployment=replace(held.deployment, main_canopy=main))
     assert "main" in keys(two, "prepare")
 

@@ -108,7 +108,7 @@ def test_fresh_points_are_held_as_often_as_said_whatever_their_scatter(
             found.append(float(contains_xy(patch, *fresh).mean()))
     for share, found in held.items():
         error = np.std(found) / math.sqrt(len(found))
-        assert np.mean(found) == pytest.approx(share, abs=3.0 * error + 0.01), (share, error)
+        assert np.mean(found) == pytest.approx(share, abs=3.0 * float(error) + 0.01), (share, error)
 
 
 def test_ground_in_two_groups_counts_once() -> None:

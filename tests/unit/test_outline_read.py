@@ -1,6 +1,7 @@
 """Outlines out of GeoJSON, GPX and KML; a hostile file is refused, not read."""
 
 import json
+from typing import Any
 
 import pytest
 
@@ -39,7 +40,9 @@ def kml(
 
 
 def geojson(pad: bool = True) -> str:
-    shapes = [{"type": "Polygon", "coordinates": [[list(each) for each in CLOSED]]}]
+    shapes: list[dict[str, Any]] = [
+        {"type": "Polygon", "coordinates": [[list(each) for each in CLOSED]]}
+    ]
     shapes += [{"type": "Point", "coordinates": list(PAD)}] if pad else []
     features = [{"type": "Feature", "properties": None, "geometry": each} for each in shapes]
     return json.dumps({"type": "FeatureCollection", "features": features})

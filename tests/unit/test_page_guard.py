@@ -3,6 +3,7 @@
 import socket
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from starlette.testclient import TestClient
@@ -193,7 +194,7 @@ def test_a_body_without_length_is_refused_in_words(client: TestClient) -> None:
 
 @pytest.mark.parametrize("length", ["-1", "²", "9" * 13])
 def test_a_length_that_is_none_is_refused(client: TestClient, length: str) -> None:
-    headers = {**OURS, "content-length": length.encode("latin-1")}
+    headers: dict[Any, Any] = {**OURS, "content-length": length.encode("latin-1")}
     assert client.post("/undo", content=b"", headers=headers).status_code == 413
 
 

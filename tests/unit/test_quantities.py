@@ -5,6 +5,7 @@ import re
 from dataclasses import replace
 from pathlib import Path
 from types import ModuleType
+from typing import Any
 
 import numpy as np
 import pytest
@@ -38,7 +39,7 @@ from sample_case import sample_case
 
 ROOT = Path(__file__).parents[2]
 ALL = list(DECLARED.values())
-NOWHERE = {
+NOWHERE: dict[str, Any] = {
     "not_measurable": "made up for a test", "nature": "chance", "because": "guess",
     "reason": "made up",
 }  # fmt: skip
@@ -258,7 +259,7 @@ def test_an_input_tells_why_only_where_the_project_does_not() -> None:
     assert rows["charge_strong"]["motor_charge"].value == 0.001
 
 
-def with_separation(**changes: object) -> Case:
+def with_separation(**changes: Any) -> Case:
     case = sample_case(3.0)
     parts = replace(case.rocket.separation, **changes)
     return replace(case, rocket=replace(case.rocket, separation=parts))
@@ -315,6 +316,8 @@ def test_shear_pins_scatter_as_a_set() -> None:
 
 class Reading(View):
     """A view that notes which quantities a row reads."""
+
+    read: set[str]
 
     def __init__(self, view: View) -> None:
         super().__init__(view.case, view.trials, view.outcomes)

@@ -19,7 +19,7 @@ from goodflight.physics.aero import summary
 from goodflight.physics.motor import burn_time_s, total_impulse_ns
 from goodflight.project import ProjectErrors, load, read_project, write_project
 from goodflight.project.idea import Idea, assumptions, example, load_idea, read_idea
-from goodflight.project.idea_design import Design, DoesNotFit
+from goodflight.project.idea_design import Design, DoesNotFit, Laid
 from goodflight.project.idea_texts import texts_of
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.evaluate import evaluate
@@ -140,12 +140,19 @@ def test_one_more_motor_never_makes_the_best_worse(study: SizeStudy) -> None:
         assert study.designs[0].chance <= fewer.designs[0].chance
 
 
+def laid_of(idea: Idea) -> Laid:
+    """The plain design as it lies; it fits."""
+    laid = Trying(idea, 1).laid(PLAIN)
+    assert isinstance(laid, Laid)
+    return laid
+
+
 def test_on_a_larger_field_no_flight_fails_that_stood() -> None:
     """On the same flights: what lands inside a field lands inside a larger one."""
     failing = []
     for size_text_ in ("500 m x 400 m", "900 m x 700 m", "1600 m x 1400 m"):
         idea = idea_of(("1600 m x 1400 m", size_text_))
-        laid = Trying(idea, 1).laid(PLAIN)
+        laid = laid_of(idea)
         view = fly_trials(case_of(read_project(texts_of(idea, PLAIN, laid)), "wind 2"), 100, 1)
         failing.append(next(r.failing for r in evaluate(view) if r.limit.key == "off_field"))
     for small, large in pairwise(failing):
@@ -185,7 +192,7 @@ def test_the_apogee_of_a_design_is_that_of_burn_and_coast_in_closed_form() -> No
     Burn: v = q tanh(t q k / m), h = m/k ln cosh(...); coast: m/(2k) ln(1 + k v^2/(m g)).
     """
     idea = idea_of()
-    files = texts_of(idea, PLAIN, Trying(idea, 1).laid(PLAIN))
+    files = texts_of(idea, PLAIN, laid_of(idea))
     files["plans.toml"] = files["plans.toml"].replace('wind = "2 m/s"', 'wind = "0 m/s"')
     project = read_project(files)
     flight = nominal_flight(project, "wind 2", calm=True)
@@ -220,7 +227,7 @@ def test_the_command_begins_searches_and_opens(tmp_path: Path) -> None:
 
 def test_paint_is_left_off_where_the_evenings_are_short() -> None:
     trying = Trying(idea_of(("evenings = 12", "evenings = 10")), 1)
-    laid = trying.laid(PLAIN)
+    laid = laid_of(trying.idea)
     assert not laid.painted
     assert Trying(idea_of(("evenings = 12", "evenings = 30")), 1).laid(PLAIN).painted
     assert "paint" not in texts_of(trying.idea, replace(PLAIN, fin_count=4), laid)["rocket.toml"]
@@ -265,7 +272,7 @@ def test_of_designs_that_the_flights_cannot_tell_apart_the_one_of_least_effort_i
     trying.shares = (1.0,)
     heavy = [True] * 20 + [False] * 80
     light = [False] + [True] * 19 + [True] * more + [False] * (80 - more)
-    found = {(0,): like(2.0, heavy), (1,): like(1.0, light)}
+    found: dict[tuple[int, ...], Tried] = {(0,): like(2.0, heavy), (1,): like(1.0, light)}
     (pair,) = families(trying, found)
     assert pair[-1].mass_kg == taken
 

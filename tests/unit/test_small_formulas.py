@@ -27,7 +27,7 @@ from sample_case import sample_case
 
 def test_equal_cants_roll_and_do_not_push() -> None:
     cant = np.array([0.01, -0.02])
-    angles = np.arange(3) * 2.0 * np.pi / 3.0
+    angles = np.array([0.0, 2.0, 4.0]) * np.pi / 3.0
     roll, y, z = cants_together(angles, [cant, cant, cant])
     assert roll == pytest.approx(cant)
     assert np.abs([y, z]).max() < 1e-17
@@ -36,7 +36,9 @@ def test_equal_cants_roll_and_do_not_push() -> None:
 def test_one_canted_fin_along_y_pushes_along_z() -> None:
     """A third of its cant rolls, a third pushes along z, none along y."""
     zero = np.zeros(1)
-    roll, y, z = cants_together(np.arange(3) * 2.0 * np.pi / 3.0, [np.array([0.03]), zero, zero])
+    roll, y, z = cants_together(
+        np.array([0.0, 2.0, 4.0]) * np.pi / 3.0, [np.array([0.03]), zero, zero]
+    )
     assert (float(roll[0]), float(y[0]), float(z[0])) == pytest.approx((0.01, 0.0, 0.01))
 
 

@@ -1,6 +1,7 @@
 """Total-effect indices from the shared polynomial, against exact indices."""
 
 from types import SimpleNamespace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -150,7 +151,7 @@ def test_two_drivers_of_one_weight_are_tied_and_what_does_nothing_changes_nothin
     z = scores(4000, 3)  # stratified, as those of flights
     reserve = 2.0 + z[:, 0] + z[:, 1]
     limit = SimpleNamespace(more_is_worse=True)
-    row = SimpleNamespace(
+    row: Any = SimpleNamespace(
         limit=limit,
         reserve=reserve,
         failing=reserve < 0.0,
@@ -204,7 +205,7 @@ def test_no_chance_is_told_with_fewer_than_five_failing_flights_a_score() -> Non
     z = scores(2000, 3)
     reserve = z[:, 0] + z[:, 1]
     reserve -= np.sort(reserve)[7:9].mean()
-    row = SimpleNamespace(
+    row: Any = SimpleNamespace(
         limit=SimpleNamespace(more_is_worse=True),
         reserve=reserve,
         failing=reserve < 0.0,

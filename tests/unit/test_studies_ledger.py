@@ -46,7 +46,7 @@ def test_another_seed_another_sample() -> None:
     speeds = [
         next(row.demand for row in each.rows if row.key == "rail_exit") for each in (other, windy())
     ]
-    assert not np.array_equal(*speeds)
+    assert not np.array_equal(speeds[0], speeds[1])
 
 
 def test_total_keeps_the_dependence() -> None:

@@ -7,6 +7,7 @@ import math
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
+from typing import Any
 
 import numpy as np
 import pytest
@@ -63,7 +64,7 @@ def site(case: Case, **changes: object) -> Case:
     return replace(case, site=replace(case.site, **changes))  # type: ignore[arg-type]
 
 
-def part(case: Case, kind: type, **changes: object) -> Case:
+def part(case: Case, kind: type, **changes: Any) -> Case:
     """The case with the first part of a kind changed."""
     parts = list(case.rocket.parts)
     place = next(i for i, each in enumerate(parts) if isinstance(each, kind))

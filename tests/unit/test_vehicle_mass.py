@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from math import hypot, pi
+from typing import Any
 
 import numpy as np
 import pytest
@@ -41,7 +42,7 @@ def item(part: Part) -> MassItem:
 
 
 def test_tube_ring_coupler_bulkhead_motor_tube_by_density_times_volume() -> None:
-    wide = {"material": PLY, "outer_diameter_m": 0.079, "inner_diameter_m": 0.076}
+    wide: dict[str, Any] = {"material": PLY, "outer_diameter_m": 0.079, "inner_diameter_m": 0.076}
     wall = pi / 4 * (0.079**2 - 0.076**2) * 680.0
     for part in (
         p.Tube("t", 0.2, length_m=0.5, **wide),
@@ -328,7 +329,11 @@ def test_a_coupler_without_its_mass_holds_its_bulkheads() -> None:
     A coupler of these sizes stands with 95 g in the demo's mass table.
     """
     card = Material("card", 700.0)
-    sizes = {"length_m": 0.15, "outer_diameter_m": 0.0758, "inner_diameter_m": 0.0728}
+    sizes: dict[str, Any] = {
+        "length_m": 0.15,
+        "outer_diameter_m": 0.0758,
+        "inner_diameter_m": 0.0728,
+    }
     plain = item(p.Coupler("c", 0.4, material=card, **sizes))
     found = item(p.Coupler("c", 0.4, material=card, bulkheads=True, **sizes))
     discs = 2 * 680.0 * pi / 4 * 0.0758**2 * 0.006
@@ -345,7 +350,7 @@ def test_a_coupler_without_its_mass_holds_its_bulkheads() -> None:
 
 def test_a_nose_without_its_mass_holds_its_plate_at_its_base() -> None:
     plastic = Material("plastic", 1240.0)
-    sizes = {"length_m": 0.24, "diameter_m": 0.079, "wall_m": 0.002}
+    sizes: dict[str, Any] = {"length_m": 0.24, "diameter_m": 0.079, "wall_m": 0.002}
     plain = item(p.Nose("n", 0.0, material=plastic, **sizes))
     found = item(p.Nose("n", 0.0, material=plastic, plate=True, **sizes))
     plate = 680.0 * pi / 4 * 0.079**2 * 0.006 + 0.025

@@ -289,7 +289,7 @@ def test_made_up_rockets_lie_in_their_intervals() -> None:
 def test_two_hundred_false_entries_are_found_and_named() -> None:
     """A digit slipped, a digit misread, something left off: on parts known by label."""
     project, prior, readings = made_up(" label")
-    generator, missed = np.random.default_rng(11), []
+    generator, missed = np.random.default_rng(11), list[tuple[object, ...]]()
     for number in range(200):
         _, read = drawn(prior, readings, generator)
         i = int(generator.integers(len(read)))
