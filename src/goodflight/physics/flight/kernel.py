@@ -39,6 +39,7 @@ from goodflight.physics.flight.record import (
     AHEAD,
     APOGEE_DONE,
     AUX,
+    BEFORE,
     CURVE,
     DESCENT,
     DESCENT_COUNT,
@@ -78,7 +79,7 @@ from goodflight.physics.flight.registry import (
     PARAMETER_INDEX,
 )
 from goodflight.physics.flight.rigid import normalise_attitude
-from goodflight.physics.flight.stepper import dense, rates, refresh, try_step
+from goodflight.physics.flight.stepper import dense, growth, log_size, rates, refresh, try_step
 
 STEP_LIMIT = 20000
 LONGEST_STEP_S = 1.0
@@ -155,13 +156,13 @@ def keep_place(track: Any, count: int, w: Any) -> int:
 
 @compiled
 def record_step(record: Any, count: int, step: float, share: float, every: float, w: Any) -> int:
-    """Write the regular moments inside the accepted part of a step (spoils row 1 of the rates)."""
+    """Write the regular moments inside the accepted part of a step (spoils the errors)."""
     t, phase, segment = w[NOW], int(w[PHASE]), int(w[SEGMENT])
     n = math.ceil(t / every - 1e-9)
     while n * every < t + share * step - 1e-12:
         if n * every >= t:
             dense(phase, step, (n * every - t) / step, w, INSIDE)
-            rates(phase, n * every, w, INSIDE, 1, segment)
+            rates(phase, n * every, w, INSIDE, STAGES, segment)  # into MISS
             count = write_history(record, count, n * every, phase, w)
         n += 1
     if share >= 1.0:
@@ -337,10 +338,12 @@ def fly_on(
             out[monitor.STATUS] = GAVE_UP
             w[OVER] = 1
             break
-        factor = 0.9 * min(max(error, 1e-6), 1e6) ** -0.2
+        size = log_size(error)
+        factor = growth(size, w)
         if not error <= 1.0:
             w[STEP] = step * max(factor, 0.2)
             continue
+        w[BEFORE] = size
         found, share = first_event(step, w)
         if every > 0.0:
             count = record_step(record, count, step, share, every, w)

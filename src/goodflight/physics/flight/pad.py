@@ -10,6 +10,7 @@ from goodflight.physics.flight.descent import FILL, FIRST, SECOND, STRETCH
 from goodflight.physics.flight.rail import rail_direction
 from goodflight.physics.flight.record import (
     APOGEE_DONE,
+    BEFORE,
     CURVE,
     EJECT,
     FROM,
@@ -154,7 +155,7 @@ def start_flight(deployment: int, w: Any, out: Any) -> bool:
         out[monitor.STATUS] = NEVER_LEFT
         return False
     monitor.note_liftoff(t, w, out)
-    w[NOW], w[STEP] = t, FIRST_STEP_S
+    w[NOW], w[STEP], w[BEFORE] = t, FIRST_STEP_S, 0.0
     w[STRETCH_FIRST], w[STRETCH_SECOND] = math.inf, math.inf
     w[LIMIT] = max(w[_RAIL] - w[_STOP] - w[_TAIL] + w[_FORE], 1e-6)
     for i in range(3):

@@ -45,7 +45,8 @@ PHASE: Final = NOW + 9
 SEGMENT: Final = NOW + 10  # of the thrust curve; LAST_SEGMENT after burnout
 APOGEE_DONE: Final = NOW + 11
 MAIN_DONE: Final = NOW + 12
-TRIES: Final = NOW + 13  # steps tried, one count per phase
+BEFORE: Final = NOW + 13  # logarithm of the error of the step before
+TRIES: Final = NOW + 14  # steps tried, one count per phase
 SLIDING, PIVOT, FREE, DESCENT = 0, 1, 2, 3
 OVER: Final = TRIES + 4  # 1 = the flight has ended, PAUSED = it waits to be told how to go on
 PAUSED: Final = 2

@@ -81,7 +81,7 @@ AFTER_ASCENT: Final[tuple[str, ...]] = (
 )  # fmt: skip
 
 # of one step; held to the promised accuracy in tests/unit/test_flight_accuracy.py
-TOLERANCE: Final = 4e-5
+TOLERANCE: Final = 5e-5
 
 # what triggers the first deployment
 BY_DELAY: Final = 0  # motor delay from burnout

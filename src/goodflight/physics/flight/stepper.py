@@ -1,10 +1,11 @@
 """One adaptive step of the motion, with a continuous solution inside it.
 
-Dormand and Prince's 5(4) pair with the fourth-order dense output of Hairer, Norsett and Wanner,
-Solving Ordinary Differential Equations I, 2nd ed., II.5 and II.6 (coefficients from memory; the
-observed order is tested). The right-hand side depends on the phase of the flight.
+Tsitouras' 5(4) pair and its fourth-order dense output, Computers and Mathematics with Applications
+62 (2011) 770 (coefficients from memory; the conditions of order and the observed order are tested).
+The right-hand side depends on the phase of the flight.
 """
 
+import math
 from typing import Any
 
 import numpy as np
@@ -15,6 +16,7 @@ from goodflight.physics.flight.forces import free_rates
 from goodflight.physics.flight.rail import pivot_rates, sliding_rates
 from goodflight.physics.flight.record import (
     AHEAD,
+    BEFORE,
     DESCENT,
     DESCENT_COUNT,
     FREE,
@@ -31,21 +33,36 @@ from goodflight.physics.flight.record import (
     Y,
 )
 
-MOMENTS = np.array([0.0, 1 / 5, 3 / 10, 4 / 5, 8 / 9, 1.0, 1.0])
-WEIGHTS = np.array(
-    [
-        [0.0, 0.0, 0.0, 0.0, 0.0, 0.0],
-        [1 / 5, 0.0, 0.0, 0.0, 0.0, 0.0],
-        [3 / 40, 9 / 40, 0.0, 0.0, 0.0, 0.0],
-        [44 / 45, -56 / 15, 32 / 9, 0.0, 0.0, 0.0],
-        [19372 / 6561, -25360 / 2187, 64448 / 6561, -212 / 729, 0.0, 0.0],
-        [9017 / 3168, -355 / 33, 46732 / 5247, 49 / 176, -5103 / 18656, 0.0],
-        [35 / 384, 0.0, 500 / 1113, 125 / 192, -2187 / 6784, 11 / 84],
-    ]
-)
-ERROR_WEIGHTS = np.array(
-    [71 / 57600, 0.0, -71 / 16695, 71 / 1920, -17253 / 339200, 22 / 525, -1 / 40]
-)
+MOMENTS = np.array([0.0, 0.161, 0.327, 0.9, 0.9800255409045097, 1.0, 1.0])
+WEIGHTS = np.zeros((7, 6))
+WEIGHTS[1, :1] = (0.161,)
+WEIGHTS[2, :2] = -0.008480655492356989, 0.335480655492357
+WEIGHTS[3, :3] = 2.8971530571054935, -6.359448489975075, 4.3622954328695815
+WEIGHTS[4, :4] = (
+    5.325864828439257, -11.748883564062828, 7.4955393428898365, -0.09249506636175525,
+)  # fmt: skip
+WEIGHTS[5, :5] = (
+    5.86145544294642, -12.92096931784711, 8.159367898576159, -0.071584973281401,
+    -0.028269050394068383,
+)  # fmt: skip
+WEIGHTS[6] = (
+    0.09646076681806523, 0.01, 0.4798896504144996, 1.379008574103742, -3.290069515436081,
+    2.324710524099774,
+)  # fmt: skip
+ERROR_WEIGHTS = np.array([
+    -0.00178001105222577714, -0.0008164344596567469, 0.007880878010261995, -0.1447110071732629,
+    0.5823571654525552, -0.45808210592918697, 1 / 66,
+])  # fmt: skip
+# weight of each row of the rates inside the step: factors of share, its square, cube, fourth power
+INSIDE_WEIGHTS = np.array([
+    [1.0, -2.763706197274826, 2.9132554618219126, -1.0530884977290216],
+    [0.0, 0.1317, -0.2234, 0.1017],
+    [0.0, 3.9302962368947516, -5.941033872131505, 2.490627285651253],
+    [0.0, -12.411077166933676, 30.33818863028232, -16.548102889244902],
+    [0.0, 37.50931341651104, -88.1789048947664, 47.37952196281928],
+    [0.0, -27.896526289197286, 65.09189467479366, -34.87065786149661],
+    [0.0, 1.5, -4.0, 2.5],
+])  # fmt: skip
 
 # error scale of each state variable for a tolerance of one
 SCALE = np.array(
@@ -53,8 +70,16 @@ SCALE = np.array(
 )
 
 
-A, E = WEIGHTS, ERROR_WEIGHTS
+A, E, D = WEIGHTS, ERROR_WEIGHTS, INSIDE_WEIGHTS
 K1, K2, K3, K4, K5, K6 = (K + WIDE * _i for _i in range(1, STAGES))
+
+
+# The next step from the errors of this step and of the one before, so that steps do not swing about
+# what stability allows (Hairer, Norsett, Wanner, Solving Ordinary Differential Equations II, IV.2)
+SAFETY = 0.95
+DAMPING = 0.05
+SLOPE = 0.2 - 0.75 * DAMPING
+SMALL, GREAT = math.log(1e-4), math.log(1e6)
 
 
 @compiled
@@ -111,6 +136,7 @@ def advance(stage: int, h: float, wide: int, w: Any) -> None:
         for j in range(wide):
             w[AHEAD + j] = w[Y + j] + h * (
                 A[6, 0] * w[K + j]
+                + A[6, 1] * w[K1 + j]
                 + A[6, 2] * w[K2 + j]
                 + A[6, 3] * w[K3 + j]
                 + A[6, 4] * w[K4 + j]
@@ -124,6 +150,7 @@ def max_miss(h: float, wide: int, w: Any) -> float:
     for j in range(wide):
         error = (
             E[0] * w[K + j]
+            + E[1] * w[K1 + j]
             + E[2] * w[K2 + j]
             + E[3] * w[K3 + j]
             + E[4] * w[K4 + j]
@@ -135,6 +162,18 @@ def max_miss(h: float, wide: int, w: Any) -> float:
     for j in range(wide):
         worst = max(worst, w[MISS + j])
     return worst
+
+
+@compiled_inside
+def log_size(error: float) -> float:
+    """Logarithm of a step's error over what is allowed, within bounds."""
+    return min(max(math.log(error + 1e-30), SMALL), GREAT)
+
+
+@compiled_inside
+def growth(size: float, w: Any) -> float:
+    """How much longer the next step may be, by the size of this step's error."""
+    return SAFETY * math.exp(DAMPING * w[BEFORE] - SLOPE * size)
 
 
 @compiled_inside
@@ -158,23 +197,22 @@ def try_step(phase: int, t: float, h: float, segment: int, w: Any) -> float:
     return max_miss(h, WIDE, w)
 
 
+@compiled_inside
+def inside_weight(row: int, share: float) -> float:
+    """Weight of a row of the rates at a share of the step."""
+    weight: float = share * (
+        D[row, 0] + share * (D[row, 1] + share * (D[row, 2] + share * D[row, 3]))
+    )
+    return weight
+
+
 @compiled
 def dense(phase: int, h: float, share: float, w: Any, into: int) -> None:
     """State at a share (0 ... 1) of the last step, fourth order, to a place of the record."""
     n = DESCENT_COUNT if phase == DESCENT else STATE_COUNT
-    rest = 1.0 - share
-    for j in range(n):
-        rise = w[AHEAD + j] - w[Y + j]
-        bend = h * w[K + j] - rise
-        five = h * (
-            -12715105075.0 / 11282082432.0 * w[K + j]
-            + 87487479700.0 / 32700410799.0 * w[K2 + j]
-            - 10690763975.0 / 1880347072.0 * w[K3 + j]
-            + 701980252875.0 / 199316789632.0 * w[K4 + j]
-            - 1453857185.0 / 822651844.0 * w[K5 + j]
-            + 69997945.0 / 29380423.0 * w[K6 + j]
-        )
-        four = rise - h * w[K6 + j] - bend
-        w[into + j] = w[Y + j] + share * (rise + rest * (bend + share * (four + rest * five)))
-    for j in range(n, STATE_COUNT):
+    for j in range(STATE_COUNT):
         w[into + j] = w[Y + j]
+    for row in range(STAGES):
+        weight = h * inside_weight(row, share)
+        for j in range(n):
+            w[into + j] += weight * w[K + WIDE * row + j]

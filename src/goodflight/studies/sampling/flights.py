@@ -23,7 +23,7 @@ from goodflight.studies.sampling.trials import Trials, make_trials
 Array = NDArray[np.float64]
 FLIGHTS: Final = Remembered()
 Progress = Callable[[str, float], None]
-COARSE_TOLERANCE: Final = 1e-3  # of the steps: heights within about 1 m, 40 % fewer steps
+COARSE_TOLERANCE: Final = 1e-3  # of the steps: heights within about 1 m, a quarter fewer steps
 AT_ONCE: Final = 200  # flights between two looks at whether anybody still waits
 
 
