@@ -7,13 +7,8 @@ trees up to order 5); of a continuous solution each right side is times share to
 import numpy as np
 import pytest
 
-from goodflight.physics.flight.stepper import (
-    ERROR_WEIGHTS,
-    INSIDE_WEIGHTS,
-    MOMENTS,
-    STAGES,
-    WEIGHTS,
-)
+from goodflight.physics.flight.record import STAGES
+from goodflight.physics.flight.stepper import ERROR_WEIGHTS, INSIDE_WEIGHTS, MOMENTS, WEIGHTS
 
 C = MOMENTS
 A = np.hstack([WEIGHTS, np.zeros((STAGES, 1))])
