@@ -81,6 +81,7 @@ def test_two_readings_weigh_by_their_errors() -> None:
     assert (value, sigma) == pytest.approx((12.0, 2.0 / math.sqrt(5.0)))
     assert weighed_together((10.0, 0.01), (20.0, 0.02))[0] == pytest.approx(12.0)
     assert weighed_together((10.0, 0.0), (20.0, 2.0)) == (10.0, 0.0)
+    assert weighed_together((10.0, 0.05), (20.0, 0.0)) == (20.0, 0.0)
     # 300 m +- 60 m in 60 s +- 3 s: 60/60 and 300 x 3 / 3600, put together
     assert drift_sigma_m_s(300.0, 60.0, (60.0, 3.0)) == pytest.approx(math.hypot(1.0, 0.25))
 
