@@ -167,6 +167,6 @@ def test_base_rates_are_those_of_the_table() -> None:
     assert BASE_RATES[1].chance == pytest.approx(1.0 - float(mission["value"]))
     assert contest["value"].startswith("about 0.60") and contest["how"] == "seen"
     assert BASE_RATES[2].chance == pytest.approx(1.0 - 0.60)
-    assert BASE_RATES[3].chance is None
-    assert BASE_RATES[4].chance == pytest.approx(1.0 - 0.705, abs=5e-4)  # capacities: 31 of 44
-    assert BASE_RATES[5].chance == pytest.approx(0.092, abs=5e-4)
+    assert BASE_RATES[3].chance is None and BASE_RATES[4].chance is None
+    assert BASE_RATES[5].chance == pytest.approx(1.0 - 0.705, abs=5e-4)  # capacities: 31 of 44
+    assert BASE_RATES[6].chance == pytest.approx(0.092, abs=5e-4)

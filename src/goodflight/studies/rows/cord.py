@@ -185,7 +185,7 @@ def _wall_m(view: View) -> float | None:
     return None
 
 
-_PART = (
+MOTION_NEEDS = (
     *GAS_NEEDS,
     *HOLD_NEEDS,
     separation.pack_pull,
@@ -219,7 +219,7 @@ ROWS = (
             "friction from the pull that draws it out, or {weights} times its weight"
         ),
         sources=("derived",),
-        needs=(*_PART, separation.pack_pull, separation.pack_friction, recovery.pack_room),
+        needs=MOTION_NEEDS,
         constants={
             "out": Constant(OUT_LENGTHS, "ratio", "guess"),
             "weights": Constant(FRICTION_WEIGHTS, "ratio", "guess"),
@@ -238,7 +238,7 @@ ROWS = (
             f"straight or the canopy open, against 0 ({_MOTION}; drag of tumbling parts)"
         ),
         sources=("derived", "practice"),
-        needs=(*_PART, recovery.pack_area, model.tumble_area, model.drag_share, separation.axis),
+        needs=(*MOTION_NEEDS, model.tumble_area),
         constants={
             "settle": Constant(SETTLE_S, "time", "guess"),
         },
@@ -258,11 +258,9 @@ ROWS = (
         ),
         sources=("derived", "memory"),
         needs=(
-            *_PART,
+            *MOTION_NEEDS,
             recovery.cord_strength,
             recovery.knot,
-            recovery.cord_give,
-            recovery.cord_damping,
         ),
         constants={
             "damping": Constant(DAMPING, "ratio", "guess"),
@@ -280,7 +278,7 @@ ROWS = (
             "highest pull in the cord as it snaps taut, against the weaker of its two attachments"
         ),
         sources=("derived", "builder"),
-        needs=(*_PART, separation.fore_anchor, separation.aft_anchor, recovery.cord_give),
+        needs=(*MOTION_NEEDS, separation.fore_anchor, separation.aft_anchor),
         look="attachment of the cord at both ends: pulled, bent, turned",
     ),
     LimitState(
@@ -295,7 +293,7 @@ ROWS = (
             "part, against the joint that must stay"
         ),
         sources=("derived", "builder"),
-        needs=(*_PART, separation.fixed_joint),
+        needs=(*MOTION_NEEDS, separation.fixed_joint),
         look="nose, its joint and its attachment",
     ),
     LimitState(
@@ -313,7 +311,7 @@ ROWS = (
         ),
         sources=("derived", "tezuka1990", "correa2004"),
         needs=(
-            *_PART,
+            *MOTION_NEEDS,
             separation.edge_strength,
             structure.tube_damp,
             separation.booster_turn,

@@ -18,6 +18,7 @@ from goodflight.studies.asking import asked, to_add, together
 from goodflight.studies.case.planned import cord_of, fins_of, joint_m
 from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.rows.applies import point
+from goodflight.studies.rows.cord import MOTION_NEEDS
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
 from goodflight.studies.rows.opening import NO_SEPARATION
 from goodflight.studies.rows.packed import stack_m
@@ -101,7 +102,7 @@ ROWS = (
             "the tail. At least {clear} of the body's length"
         ),
         sources=("practice",),
-        needs=(recovery.pack_room,),
+        needs=MOTION_NEEDS,
         constants={"clear": Constant(CLEAR, "ratio", "practice")},
         kind="rule",
         thumb=True,
