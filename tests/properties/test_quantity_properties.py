@@ -31,8 +31,8 @@ THEIRS: dict[str, str | None] = {
     "lb ft2": "pound*foot**2", "lb in2": "pound*inch**2", "cal": None, "": None, "%": "percent",
 }  # fmt: skip
 SI = {
-    "length": "m", "mass": "kg", "powder": "kg", "time": "s", "speed": "m/s", "wind": "m/s",
-    "acceleration": "m/s**2",
+    "length": "m", "size": "m", "mass": "kg", "powder": "kg", "time": "s", "speed": "m/s",
+    "wind": "m/s", "acceleration": "m/s**2",
     "angle": "radian", "angular_rate": "radian/s", "force": "N", "pressure": "Pa",
     "temperature": "kelvin", "area": "m**2", "volume": "m**3", "density": "kg/m**3",
     "area_density": "kg/m**2", "energy": "J", "impulse": "N*s", "moment": "N*m",

@@ -33,6 +33,7 @@ ALLOWED = {
     "page/alone.py": "the package's own style sheets and fonts",
     "project/archive.py": "an entry of an archive in memory",
     "cli/stopping.py": "a line's end to the terminal",
+    "studies/processes.py": "pipes between copies of a process",
     "cli/shell.py": "the trace of an unexpected error, in the user's own state folder",
     "physics/flight/compiled.py": "the folder of compiled kernels, checked there",
     "physics/flight/ready.py": "the folder of compiled kernels",

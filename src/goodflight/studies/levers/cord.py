@@ -67,7 +67,12 @@ def strength_of(base: Case, cord: Cord | None, words: str) -> Offer | None:
             else part
             for part in case.rocket.parts
         )
-        return replace(case, rocket=replace(case.rocket, parts=parts))
+        known = {**case.origin.known, _path(cord, "strength"): "guess"}  # not pulled yet
+        return replace(
+            case,
+            rocket=replace(case.rocket, parts=parts),
+            origin=replace(case.origin, known=known),
+        )
 
     return numbers(
         cord.strength_n,

@@ -106,6 +106,5 @@ ROWS = (
         constants={"clear": Constant(CLEAR, "ratio", "practice")},
         kind="rule",
         thumb=True,
-        look="fins and nose where they may have struck each other: dents, cracks, paint",
     ),
 )
