@@ -95,8 +95,8 @@ def test(words: Sequence[str]) -> int:
     checks = (
         ["ruff", "check", "."],
         ["ruff", "format", "--check", "."],
-        # one more than the cores: a test of the page waits for its browser half of the time
-        ["pytest", "-n", "3", "--durations", "25", *words],
+        # more than the cores: a test of the page waits for its browser more than half of the time
+        ["pytest", "-n", "4", "--durations", "25", *words],
     )
     types = ["mypy"]  # beside the others, one core for half a minute; told at the end
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # workers and their servers share cores

@@ -6,7 +6,8 @@ from typing import Any
 
 import pytest
 
-from goodflight import load
+from goodflight import ledger, load
+from goodflight.outputs.ledger.beside import measurement_words
 from goodflight.project import remove_part, write_project
 from goodflight.project.answering import answer
 from goodflight.project.newcomer import project_files
@@ -119,6 +120,9 @@ def test_a_nose_within_the_whole_is_weighed_in_its_box(page: Page) -> None:
         "motors/H-told.toml:charge": "1 g",
     }
     answer(load(page.folder), ready)
+    told = [each for each in ledger(load(page.folder), flights=20).measure_next if each.part]
+    assert [each.part for each in told] == ["nose"]
+    assert '--what "nose" --mass MASS' in measurement_words(told[0])
     assert 'placeholder="like ' in boxes(page.get("/ledger").raw, "charge_strong")
     refused = send(page, "charge_strong", {box: "1500 g"})
     assert refused.status_code == 422 and "lighter than whole rocket" in refused.text

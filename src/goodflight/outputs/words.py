@@ -152,8 +152,15 @@ def how_words(each: Measurement) -> str:
     return each.how + (f" ({work})" if work else "")
 
 
+def weigh_command(part: str) -> str:
+    """The command that enters a part weighed alone."""
+    return f'goodflight weigh DIR --what "{part}" --mass MASS'
+
+
 def entered_words(each: Measurement) -> str:
     """`, enter in rocket.toml: separation.pull`: for the terminal, the page has the box."""
+    if each.part:
+        return f", enter by {weigh_command(each.part)}"
     where = f"{each.file}: {each.place}" if each.place else each.file
     return f", enter in {where}" if where and not each.why_not else ""
 

@@ -234,6 +234,7 @@ class Measurement:
     rows: Annotated[
         tuple[str, ...], "keys of the failures of the flight that wait for it, when it is not known"
     ] = ()
+    part: Annotated[str, "part that is weighed alone; empty = it is entered in the file"] = ""
     why_not: Annotated[str, "why it cannot be measured; empty = it can"] = ""
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import Final
 
+from goodflight.outputs.words import weigh_command
 from goodflight.quantity import show, show_spread
 from goodflight.studies.results import Entry, Input
 
@@ -40,7 +41,7 @@ def with_homes(advice: str, asks: Sequence[Entry]) -> str:
 def _home(entry: Entry) -> str:
     """Where an entry is written, or the command that enters it."""
     if entry.kind == "weighing":
-        return f'goodflight weigh DIR --what "{entry.choices[0][0]}" --mass MASS'
+        return weigh_command(entry.choices[0][0])
     return f"{entry.place} in {entry.file}"
 
 

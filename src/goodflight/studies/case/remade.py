@@ -9,8 +9,9 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from goodflight.physics.vehicle import mass_items
-from goodflight.physics.vehicle.part import Part
+from goodflight.physics.vehicle.part import Outer, Part
 from goodflight.physics.vehicle.parts import Bay, Canopy, Rocket
+from goodflight.physics.vehicle.profile import SEAM_M
 from goodflight.project.parts.table import resized
 from goodflight.studies.case.planned import (
     Case,
@@ -168,8 +169,22 @@ def _longer(rocket: Rocket, figure: Sensitivity) -> Rocket | None:
     for part in rocket.parts:
         if part.name == figure.part:
             new = resized(part, figure.key, longer)
-            return None if new is None else _with(rocket, part, new)
+            return None if new is None else _moved_on(_with(rocket, part, new), part, new)
     return None
+
+
+def _moved_on(rocket: Rocket, old: Part, new: Part) -> Rocket:
+    """The rocket with the outer parts behind a longer one moved aft, as a project builds them."""
+    outer, further = tuple(rocket.of_kind(Outer)), new.along_m - old.along_m
+    if further == 0.0 or all(each is not new for each in outer):
+        return rocket
+    end = old.station_m + old.along_m
+    moved = {each.name for each in outer if each is not new and each.station_m >= end - SEAM_M}
+    parts = (
+        replace(each, station_m=each.station_m + further) if each.name in moved else each
+        for each in rocket.parts
+    )
+    return replace(rocket, parts=tuple(parts))
 
 
 def _with_sensitivities(case: Case, figures: tuple[Sensitivity, ...]) -> Case:
@@ -182,7 +197,7 @@ def _effects(
     """What another length of a part does to the rocket's features."""
     new = resized(part, key, length_m)
     assert new is not None  # the caller names a length of the part
-    return _moved(case, _with(case.rocket, part, new), shape)
+    return _moved(case, _moved_on(_with(case.rocket, part, new), part, new), shape)
 
 
 def _moved(case: Case, rocket: Rocket, shape: bool = True) -> dict[Feature, float]:

@@ -125,6 +125,7 @@ def _unknown(rows: Sequence[Evaluated], total: float) -> tuple[Measurement, ...]
                 instrument=ask.instrument,
                 file=ask.file,
                 place=ask.place,
+                part=ask.choices[0][0] if ask.kind == "weighing" else "",
             )
             key = ask.key if row.asks else ask.how  # rows that wait for one thing wait as one
             old = waiting.setdefault(key, each)
