@@ -60,7 +60,7 @@ def motor_read(page: Any) -> None:
     at_rest(page)
     page.locator("#m-table").fill("time\tthrust\n0.05\t120\n0.9\t110\n1.5\t0")
     page.get_by_role("button", name="preview").click()
-    page.wait_for_selector(".preview")
+    page.wait_for_selector(".told-table")
     at_rest(page)
 
 

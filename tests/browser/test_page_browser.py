@@ -114,7 +114,7 @@ def test_a_motor_is_brought_in(serve: Callable[..., Any], look: Any) -> None:
     assert "0.12 and not 0,12" in page.locator(".motorbox .faults").inner_text()
     page.locator("#m-table").fill("time\tthrust\n0.05\t120\n0.9\t110\n1.5\t0")
     page.get_by_role("button", name="preview").click()
-    page.wait_for_selector(".preview")
+    page.wait_for_selector(".told-table")
     for key, text in (("name", "T-x"), ("diameter", "38 mm"), ("length", "180 mm"),
                       ("propellant", "90 g"), ("loaded", "250 g"), ("delay", "9 s")):  # fmt: skip
         page.locator(f"#m-{key}").fill(text)
