@@ -82,7 +82,7 @@ async def show(
         "confirm": _open(project, plan),
         "ticked": typed.get("confirmed", ()),
         "offered": _offered(project),
-        **_prepared(project, sent),
+        **(_prepared(project, sent) if whole else {}),
     }
     status = 422 if found["wrong"] or sent else 200
     return page(request, state.store, "field", template, status, **more)

@@ -14,9 +14,9 @@ from goodflight.project.editing import table_blocks
 from goodflight.project.faults import Fault, SaveRefused
 from goodflight.project.fields import Table, key_words, keys_of
 from goodflight.project.part_forms import Entry, write_entries
+from goodflight.project.plan_forms import entry_of
 from goodflight.project.records import Project
 from goodflight.project.saving import write_files
-from goodflight.project.sheets import annotation_at, describe, literals
 
 HEAD: Final = "#:schema ./.schema/day.json\n"
 _KEY: Final = re.compile(r"(?:limits|hour\[[^\]]*\])\.(\w+)")
@@ -24,12 +24,12 @@ _KEY: Final = re.compile(r"(?:limits|hour\[[^\]]*\])\.(\w+)")
 
 def limit_entries() -> tuple[Entry, ...]:
     """What own limits hold, in the order of their table."""
-    return tuple(_entry(OwnLimitsTable, key) for key in keys_of(OwnLimitsTable))
+    return tuple(entry_of(OwnLimitsTable, key) for key in keys_of(OwnLimitsTable))
 
 
 def hour_entries() -> tuple[Entry, ...]:
     """What an hour of a forecast holds: its time first, then what it must have."""
-    found = [_entry(HourTable, key) for key in keys_of(HourTable)]
+    found = [entry_of(HourTable, key) for key in keys_of(HourTable)]
     return tuple(sorted(found, key=lambda each: (each.key != "time", not each.needed)))
 
 
@@ -46,13 +46,6 @@ def hour_label(key: str) -> str:
 def _label(table: type[Table], key: str) -> str:
     words = key_words(table, key)
     return (words and (words.label or words.meaning)) or key.replace("_", " ")
-
-
-def _entry(table: type[Table], key: str) -> Entry:
-    annotation, words = annotation_at(table, (key,)), key_words(table, key)
-    said = words and (words.hint or (words.example and f"like {words.example}"))
-    choices = tuple(literals(annotation))
-    return Entry(key, said or describe(annotation), choices, table.model_fields[key].is_required())
 
 
 def limits_written(project: Project) -> dict[str, str]:

@@ -84,15 +84,20 @@ def _allowed(project: Project, plan: str) -> dict[str, str]:
 
 def _entry(key: str, names: tuple[str, ...], words: str) -> Entry:
     model, inner = _place(key)
-    annotation = annotation_at(model, (inner,))
-    said, wanted = key_words(model, inner), describe(annotation)
-    words = words or (said.hint if said else "")
-    choices = names or tuple(literals(annotation))
+    found = entry_of(model, inner)
+    return replace(found, key=key, wanted=words or found.wanted, choices=names or found.choices)
+
+
+def entry_of(model: type[Table], key: str) -> Entry:
+    """Return an entry of a table: what it looks like by its own words, else by its kind."""
+    annotation, said = annotation_at(model, (key,)), key_words(model, key)
+    wanted = describe(annotation)
+    words = said and (said.hint or (said.example and f"like {said.example}"))
     return Entry(
         key,
         words or ("a text" if wanted == "a text in quotes" else wanted),
-        choices,
-        model.model_fields[inner].is_required(),
+        tuple(literals(annotation)),
+        model.model_fields[key].is_required(),
     )
 
 

@@ -138,9 +138,9 @@ def cure_pace(
         >>> [round(float(x), 2) for x in cure_pace(np.array([298.15, 283.15, 277.0]))]
         [1.0, 0.29, 0.0]
     """
-    temperature = np.asarray(temperature_k, dtype=np.float64)
-    pace = 1.0 / time_factor(temperature, activation_j_mol, label_temperature_k)
-    return np.where(temperature < np.asarray(stops_below_k), 0.0, pace)
+    return pace_between(
+        temperature_k, temperature_k, activation_j_mol, label_temperature_k, stops_below_k
+    )
 
 
 def pace_between(
