@@ -1,17 +1,12 @@
-"""docs/files.md from the models of the project files; words that they lack from docs/keys.toml."""
+"""docs/files.md from the models of the project files, the words of each key on its field."""
 
-import tomllib
-from collections.abc import Mapping
-from pathlib import Path
 from types import UnionType
 from typing import Annotated, Any, Final, Literal, Union, get_args, get_origin
 
-from goodflight.project.fields import MaterialTable, Table, TextField, key_words, keys_of
+from goodflight.project.fields import Key, MaterialTable, Table, TextField, key_words, keys_of
 from goodflight.project.materials import library
-from goodflight.project.parts import PART_TABLES
 from goodflight.project.schemas import MODELS
 
-WORDS: Final = tomllib.loads(Path(__file__).with_name("keys.toml").read_text(encoding="utf-8"))
 FILES: Final = {
     "rocket.json": "rocket.toml",
     "plans.json": "plans.toml",
@@ -76,18 +71,6 @@ def _inner(annotation: Any) -> list[type[Table]]:
     return [each for part in get_args(annotation) for each in _inner(part)]
 
 
-def words_of(model: type[Table], key: str) -> str | None:
-    """Return meaning, default, example: from the field, its part kind, or docs/keys.toml."""
-    said = key_words(model, key)
-    if said is not None:
-        return f"{said.meaning} | {said.left_out} | {said.example}".rstrip(" |")
-    own: Mapping[str, str] = WORDS.get(model.__name__.lstrip("_"), {})
-    for table in PART_TABLES.values():
-        own = table.words if table is model else own
-    text: str | None = own.get(key) or WORDS["any"].get(key)
-    return text
-
-
 def _form(annotation: Any, metadata: list[Any]) -> tuple[str, str]:
     """Return (kind and units, an example)."""
     for extra in [*metadata, *getattr(annotation, "__metadata__", ())]:
@@ -118,18 +101,16 @@ def _form(annotation: Any, metadata: list[Any]) -> tuple[str, str]:
 def _row(model: type[Table], key: str) -> str:
     field = model.model_fields[key]
     kind, example = _form(field.annotation, field.metadata)
-    words = (words_of(model, key) or "").split(" | ")
-    meaning, default, stated = (each.strip() for each in [*words, "", ""][:3])
-    example = f'"{stated}"' if stated else example
+    said = key_words(model, key) or Key("")
+    default, example = said.left_out, f'"{said.example}"' if said.example else example
     if field.is_required():
         default = "required"
     elif not default:
         plain = field.get_default(call_default_factory=True)
         default = "" if plain is None or plain in ("", []) else str(plain).lower()
         default = "" if isinstance(plain, Table) else default
-    return (
-        f"| `{key}` | {meaning} | {kind} | {default or '-'} | {f'`{example}`' if example else ''} |"
-    )
+    cells = (f"`{key}`", said.meaning, kind, default or "-", f"`{example}`" if example else "")
+    return f"| {' | '.join(cells)} |"
 
 
 def page() -> str:

@@ -14,6 +14,7 @@ from goodflight.cli.app import app
 from goodflight.outputs.figures import FIGURES
 from goodflight.physics.flight.registry import OUTCOMES
 from goodflight.project.demo import write_demo
+from goodflight.project.fields import key_words
 
 HOME = Path(__file__).resolve().parents[2]
 KEY = re.compile(r"\[([a-z][a-z-]*(?:\d{4}[a-z]?|-\d{3}))\]")
@@ -34,43 +35,33 @@ def test_generated_pages_are_fresh(sheet: str) -> None:
     assert kept == renew().PAGES[sheet](), "run: python docs/renew.py"
 
 
-def test_every_key_of_every_file_has_words_and_no_words_are_left_over() -> None:
+def test_every_key_of_every_file_says_what_it_is_for() -> None:
     renew()
-    from files_page import WORDS, tables, words_of  # type: ignore[import-not-found]
+    from files_page import tables  # type: ignore[import-not-found]
 
-    models = {name.lstrip("_"): model for name, (_, model) in tables().items()}
-    keys = {name: set(model.model_fields) for name, model in models.items()}
     silent = [
         f"[{name}] {key}"
-        for name, held in keys.items()
-        for key in sorted(held)
-        if not words_of(models[name], key)
+        for name, (_, model) in tables().items()
+        for key in model.model_fields
+        if key_words(model, key) is None
     ]
     assert not silent, f'say what it is for, `Annotated[..., Key("...")]`: {silent}'
-    every = set().union(*keys.values())
-    left = [
-        f"[{name}] {key}"
-        for name, words in WORDS.items()
-        for key in words
-        if key not in (every if name == "any" else keys.get(name, set()))
-    ]
-    assert not left, f"remove from docs/keys.toml: {left}"
 
 
 def test_every_stated_example_is_taken_by_its_entry() -> None:
     renew()
-    from files_page import tables, words_of
+    from files_page import tables
 
     for _, model in tables().values():
         for key, field in model.model_fields.items():
-            words = (words_of(model, key) or "").split(" | ")
+            said = key_words(model, key)
             readers = [
                 each
                 for each in (*field.metadata, *_extras(field.annotation))
                 if hasattr(each, "read")
             ]
-            if len(words) == 3 and readers:
-                readers[0].read(words[2].strip())
+            if said is not None and said.example and readers:
+                readers[0].read(said.example)
 
 
 def _extras(annotation: object) -> list[object]:

@@ -31,30 +31,46 @@ WHOLE = "all"  # in `what` of a weighing: everything the first plan flies, witho
 class SwingTable(Table):
     """A swing on two parallel wires: spacing of the wires, their length, time of one swing."""
 
-    spacing: Length
-    wires: Length
-    period: MeasuredTime
+    spacing: Annotated[Length, Key("distance of the two wires")]
+    wires: Annotated[Length, Key("length of the wires")]
+    period: Annotated[MeasuredTime, Key("time of one full swing")]
 
 
 class InstrumentTable(Table):
     """A scale or tape that all its readings may share an error of."""
 
-    name: Name
-    calibration: Share
+    name: Annotated[Name, Key("name, used by weighings")]
+    calibration: Annotated[
+        Share,
+        Key(
+            "how far all its readings may be off together, one standard deviation", example="0.3 %"
+        ),
+    ]
 
 
 class WeighingTable(Table):
     """One measurement of the real thing: parts named, or "all" for the rocket without motor."""
 
-    what: Annotated[list[Name], Field(min_length=1)]
-    without: list[Name] = Field(default_factory=list)
-    motor: Name | None = None
-    mass: MeasuredMass | None = None
-    balance: MeasuredLength | None = None
-    swing: SwingTable | None = None
-    instrument: Name | None = None
-    date: Date = ""
-    note: Text = ""
+    what: Annotated[
+        list[Name],
+        Field(min_length=1),
+        Key(
+            'names of the parts weighed together, or "all": what the first plan flies, without '
+            "motor"
+        ),
+    ]
+    without: Annotated[list[Name], Key('parts that were not on the scale, of "all"')] = Field(
+        default_factory=list
+    )
+    motor: Annotated[
+        Name | None, Key("loaded motor that was in the rocket", left_out="no motor")
+    ] = None
+    mass: Annotated[MeasuredMass | None, Key("reading of the scale")] = None
+    balance: Annotated[MeasuredLength | None, Key("balance point, from the nose tip")] = None
+    swing: Annotated[SwingTable | None, Key("time of a swing, for the inertia")] = None
+    instrument: Annotated[Name | None, Key("name of an [[instrument]]")] = None
+    date: Annotated[Date, Key("day of the measurement")] = ""
+    note: Annotated[Text, Key("a remark; nothing reads it")] = ""
 
     @property
     def whole(self) -> bool:
@@ -139,9 +155,20 @@ class ReadingTable(Table):
 class WeighingsFile(Table):
     """Measurements of parts, groups of parts and the whole, and of figures one at a time."""
 
-    rocket: Annotated[str, StringConstraints(max_length=500_000)] = ""
-    instrument: list[InstrumentTable] = Field(default_factory=list)
-    weighing: list[WeighingTable] = Field(default_factory=list)
+    rocket: Annotated[
+        str,
+        StringConstraints(max_length=500_000),
+        Key(
+            "rocket.toml as it was when this was weighed, kept by the program when a change is kept"
+        ),
+    ] = ""
+    instrument: Annotated[
+        list[InstrumentTable],
+        Key("what the readings of one instrument are off by together, one [[instrument]] each"),
+    ] = Field(default_factory=list)
+    weighing: Annotated[list[WeighingTable], Key("measurements, one [[weighing]] each")] = Field(
+        default_factory=list
+    )
     reading: Annotated[
         list[ReadingTable],
         Field(max_length=1000),
@@ -226,16 +253,16 @@ class RecordingTable(Table):
 class NotesFile(Table):
     """What the builder noted of one flight; the log files lie beside it."""
 
-    date: Date = ""
-    plan: Name | None = None
-    motor: Name | None = None
-    delay_out: Delay | None = None
+    date: Annotated[Date, Key("day of the flight")] = ""
+    plan: Annotated[Name | None, Key("name of the plan flown")] = None
+    motor: Annotated[Name | None, Key("file name in motors/, without .toml")] = None
+    delay_out: Annotated[Delay | None, Key("seconds taken out of the delay", left_out="0 s")] = None
     log: Annotated[
         list[Name] | None,
         Key("logs beside it that count, the first is fitted", left_out="all that lie there"),
     ] = None
-    apogee: Height | None = None
-    note: Text = ""
+    apogee: Annotated[Height | None, Key("altitude read from the altimeter")] = None
+    note: Annotated[Text, Key("a remark; nothing reads it")] = ""
     result: Annotated[
         Literal["passed", "failed", "not attempted"] | None,
         Key("what the certification attempt came to", left_out="not known"),

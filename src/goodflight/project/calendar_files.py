@@ -36,7 +36,7 @@ Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 class PersonTable(Table):
     """Someone who builds, and when."""
 
-    name: Name
+    name: Annotated[Name, Key("name, used by other entries")]
     hours_per_week: Annotated[
         Hours | None,
         Key(
@@ -65,7 +65,7 @@ class PersonTable(Table):
     off: Annotated[
         list[Date], Field(max_length=MOST_DAYS), Key("days without time at the bench")
     ] = Field(default_factory=list)
-    note: Text = ""
+    note: Annotated[Text, Key("a remark; nothing reads it")] = ""
 
 
 class MonthTable(Table):
@@ -91,17 +91,17 @@ class ForecastTable(Table):
 class WorkplaceTable(Table):
     """A place where glue and paint dry, with the temperature it keeps."""
 
-    name: Name
+    name: Annotated[Name, Key("name, used by other entries")]
     kind: Annotated[
         Literal["indoor", "shed", "outdoor"] | None,
         Key("heated room, unheated roof, or open air, where work needs daylight"),
     ] = None
-    temperature: Temperature | None = None
+    temperature: Annotated[Temperature | None, Key("mean temperature there")] = None
     night: Annotated[
         Temperature | None,
         Key("lowest of the night, where it differs from the mean", left_out="as temperature"),
     ] = None
-    humidity: Ratio | None = None
+    humidity: Annotated[Ratio | None, Key("relative humidity there")] = None
     day: Annotated[
         list[ForecastTable],
         Field(max_length=MOST_DAYS),
@@ -112,7 +112,7 @@ class WorkplaceTable(Table):
         Field(max_length=12),
         Key("climate figures, for the days no forecast reaches; one [[workplace.month]] each"),
     ] = Field(default_factory=list)
-    note: Text = ""
+    note: Annotated[Text, Key("a remark; nothing reads it")] = ""
 
 
 class DeliveryTable(Table):

@@ -17,6 +17,7 @@ from goodflight.project.fields import (
     Distance,
     Height,
     Impulse,
+    Key,
     Share,
     Speed,
     Table,
@@ -108,70 +109,86 @@ if tuple(CONFIRM_WORDS) != CONFIRM_KEYS:
 
 
 class _Source(Table):
-    source: Text
-    how: How
+    source: Annotated[Text, Key("where the figures come from")]
+    how: Annotated[How, Key("how the source was read")]
 
 
 class _AngleTable(_Source):
-    value: Tilt
+    value: Annotated[Tilt, Key("the limit")]
 
 
 class _SpeedTable(_Source):
-    value: Speed
+    value: Annotated[Speed, Key("the limit")]
 
 
 class _LengthTable(_Source):
-    value: Distance
+    value: Annotated[Distance, Key("the limit")]
 
 
 class _ShareTable(_Source):
-    value: Share
+    value: Annotated[Share, Key("the limit")]
 
 
 class _LevelTable(_Source):
-    name: Literal["none", "L1", "L2", "L3"]
-    impulse: Impulse
+    name: Annotated[Literal["none", "L1", "L2", "L3"], Key("certificate")]
+    impulse: Annotated[Impulse, Key("highest total impulse")]
 
 
 class _CrewTable(_Source):
-    up_to: Impulse
-    distance: Distance
+    up_to: Annotated[Impulse, Key("up to this impulse")]
+    distance: Annotated[Distance, Key("shortest distance")]
 
 
 class _SiteSizeTable(_Source):
-    up_to: Height
-    width: Distance
+    up_to: Annotated[Height, Key("up to this height")]
+    width: Annotated[Distance, Key("width")]
 
 
 class _ConfirmTable(_Source):
-    key: ConfirmKey
-    text: Text
+    key: Annotated[ConfirmKey, Key("key used by confirmed and denied of a plan")]
+    text: Annotated[Text, Key("the rule, in words")]
 
 
 class LimitsTable(Table):
     """The single figures a code may state."""
 
-    rail_tilt: _AngleTable | None = None
-    wind: _SpeedTable | None = None
-    weight_share: _ShareTable | None = None
-    property: _LengthTable | None = None
-    property_share: _ShareTable | None = None
-    site: _LengthTable | None = None
-    site_share: _ShareTable | None = None
-    cloud_cover: _ShareTable | None = None
-    airport: _LengthTable | None = None
+    rail_tilt: Annotated[_AngleTable | None, Key("highest lean of the rail")] = None
+    wind: Annotated[_SpeedTable | None, Key("highest wind")] = None
+    weight_share: Annotated[_ShareTable | None, Key("highest lift-off weight over mean thrust")] = (
+        None
+    )
+    property: Annotated[_LengthTable | None, Key("shortest distance to people and property")] = None
+    property_share: Annotated[_ShareTable | None, Key("or this share of the expected altitude")] = (
+        None
+    )
+    site: Annotated[_LengthTable | None, Key("smallest size of the site")] = None
+    site_share: Annotated[_ShareTable | None, Key("or this share of the expected altitude")] = None
+    cloud_cover: Annotated[_ShareTable | None, Key("highest cloud cover")] = None
+    airport: Annotated[
+        _LengthTable | None, Key("shortest distance to an airport", example="8 km")
+    ] = None
 
 
 class CodeFile(Table):
     """What a file in `codes/` may hold; everything but the title may be left out."""
 
-    title: Annotated[str, StringConstraints(min_length=1, max_length=200)]
-    about: Text = ""
-    level: list[_LevelTable] = Field(default_factory=list)
-    limit: LimitsTable = LimitsTable()
-    crew: list[_CrewTable] = Field(default_factory=list)
-    site_size: list[_SiteSizeTable] = Field(default_factory=list)
-    confirm: list[_ConfirmTable] = Field(default_factory=list)
+    title: Annotated[
+        str, StringConstraints(min_length=1, max_length=200), Key("whose rules, and of what date")
+    ]
+    about: Annotated[Text, Key("a remark, shown in title blocks")] = ""
+    level: Annotated[
+        list[_LevelTable], Key("certificates and their impulse, one [[level]] each")
+    ] = Field(default_factory=list)
+    limit: Annotated[LimitsTable, Key("single figures, in [limit]")] = LimitsTable()
+    crew: Annotated[list[_CrewTable], Key("distance of the crew by impulse, one [[crew]] each")] = (
+        Field(default_factory=list)
+    )
+    site_size: Annotated[
+        list[_SiteSizeTable], Key("size of the site by height, one [[site_size]] each")
+    ] = Field(default_factory=list)
+    confirm: Annotated[
+        list[_ConfirmTable], Key("rules that you confirm yourself, one [[confirm]] each")
+    ] = Field(default_factory=list)
 
 
 def _limit(

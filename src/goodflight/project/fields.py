@@ -70,6 +70,7 @@ class Key:
 
     label, hint : what a form calls it, and what it asks for; empty: the key and its type in words.
     left_out : what holds when it is not written. example : when that of its type would mislead.
+    becomes : field of the record that takes it, of what `project/separation.py` reads.
     """
 
     meaning: str
@@ -77,6 +78,7 @@ class Key:
     hint: str = ""
     left_out: str = ""
     example: str = ""
+    becomes: str = ""
 
     def __get_pydantic_json_schema__(
         self, schema: CoreSchema, handler: GetJsonSchemaHandler
@@ -375,12 +377,16 @@ def key_words(model: type[Table], key: str) -> Key | None:
 class MaterialTable(Table):
     """A material described in place."""
 
-    name: Name
-    density: Density
-    shear_modulus: Modulus | None = None
-    bending_strength: Modulus | None = None
-    family: MaterialFamily = ""
-    source: Text = ""
+    name: Annotated[Name, Key("name of the material")]
+    density: Annotated[Density, Key("density")]
+    shear_modulus: Annotated[
+        Modulus | None, Key("shear modulus, for flutter", example="600 MPa")
+    ] = None
+    bending_strength: Annotated[
+        Modulus | None, Key("bending strength, for fins", example="60 MPa")
+    ] = None
+    family: Annotated[MaterialFamily, Key("kind of wall, for its crushing strength")] = ""
+    source: Annotated[Text, Key("where the figures come from")] = ""
 
 
 MaterialEntry = Annotated[

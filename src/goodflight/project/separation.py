@@ -3,39 +3,20 @@
 So too `[main_separation]` and `[main_charge]`, of the second canopy.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
 from goodflight.physics.vehicle.separation import EDGES, Figure, Hatch, Separation
 from goodflight.project import defaults
+from goodflight.project.fields import key_words
 from goodflight.project.rocket_file import RocketHead
+from goodflight.quantity import Quantity
 
-# table, key in the file -> field of the record
-_FIGURES: Final = (
-    ("separation", "pull", "pull_n"),
-    ("separation", "clearance", "clearance_m"),
-    ("separation", "fore_anchor", "fore_anchor_n"),
-    ("separation", "aft_anchor", "aft_anchor_n"),
-    ("separation", "bulkhead", "bulkhead_n"),
-    ("separation", "fixed_joint", "fixed_joint_n"),
-    ("separation", "edge_strength", "edge_strength_pa"),
-    ("charge", "powder", "powder_kg"),
-    ("charge", "blanket", "blanket_m2"),
-    ("charge", "pack_pull", "pack_pull_n"),
-    ("retention", "holds", "retention_n"),
-)
-_MAIN: Final = (
-    ("main_separation", "pull", "pull_n"),
-    ("main_separation", "clearance", "clearance_m"),
-    ("main_separation", "fore_anchor", "fore_anchor_n"),
-    ("main_separation", "aft_anchor", "aft_anchor_n"),
-    ("main_separation", "bulkhead", "bulkhead_n"),
-    ("main_charge", "powder", "powder_kg"),
-    ("main_charge", "blanket", "blanket_m2"),
-)
-_HATCH: Final = (("hatch", "holds", "holds_n"),)
-# the tables above, in the order in which their figures are drawn
-FIGURE_TABLES: Final = tuple(dict.fromkeys(table for table, _, _ in (*_FIGURES, *_MAIN, *_HATCH)))
+# tables of the file whose keys say which field of the record they become
+_FIRST: Final = ("separation", "charge", "retention")
+_MAIN: Final = ("main_separation", "main_charge")
+_HATCH: Final = ("hatch",)
+FIGURE_TABLES: Final = (*_FIRST, *_MAIN, *_HATCH)  # as their figures are drawn
 CLEARANCE_SIGMA: Final = 0.5  # relative, of a gap that is felt rather than measured
 
 
@@ -51,23 +32,14 @@ def build_separation(head: RocketHead, overrides: Mapping[str, float]) -> Separa
     -------
     separation : Separation - what is given; the rest None. [SI]
     """
-    found = _figures(head, overrides, _FIGURES)
-    given = head.separation
-    if "edge_strength_pa" not in found and given.edge is not None:
-        edge = EDGES[given.edge]
+    found, kind = _taken(head, overrides, _FIRST), head.separation.edge
+    if "edge_strength_pa" not in found and kind is not None:
+        edge = EDGES[kind]
         path = "rocket.toml:separation.edge"
         found["edge_strength_pa"] = Figure(
             edge.strength_pa, edge.sigma * edge.strength_pa, "guess", path, by_kind=True
         )
-    return Separation(
-        pins=given.pins,
-        pin_thread=given.thread,
-        coupler_in=given.coupler_in,
-        edge=given.edge or "",
-        wadding=head.charge.wadding,
-        retention=head.retention.kind,
-        **found,
-    )
+    return Separation(**found)
 
 
 def build_hatch(head: RocketHead, overrides: Mapping[str, float]) -> Hatch:
@@ -83,13 +55,12 @@ def build_hatch(head: RocketHead, overrides: Mapping[str, float]) -> Hatch:
     hatch : Hatch - not there where the file has no such table. [SI]
     """
     told = head.hatch
-    holds = _figures(head, overrides, _HATCH)
     return Hatch(
         there="hatch" in head.model_fields_set,
         station_m=None if told.station is None else told.station.value,
         length_m=None if told.length is None else told.length.value,
         width_m=None if told.width is None else told.width.value,
-        holds_n=holds.get("holds_n"),
+        **_taken(head, overrides, _HATCH),
     )
 
 
@@ -105,39 +76,43 @@ def build_main_separation(head: RocketHead, overrides: Mapping[str, float]) -> S
     -------
     separation : Separation - what is given; the rest None. [SI]
     """
-    given = head.main_separation
-    return Separation(
-        pins=given.pins,
-        pin_thread=given.thread,
-        coupler_in=given.coupler_in,
-        wadding=head.main_charge.wadding,
-        tables=("main_separation", "main_charge"),
-        **_figures(head, overrides, _MAIN),
-    )
+    return Separation(tables=_MAIN, **_taken(head, overrides, _MAIN))
 
 
-def _figures(
-    head: RocketHead, overrides: Mapping[str, float], names: tuple[tuple[str, str, str], ...]
+def _fields(head: RocketHead, tables: tuple[str, ...]) -> Iterator[tuple[str, str, str]]:
+    """Return table, key and field of the record of all that tables say for it."""
+    for table in tables:
+        model = type(getattr(head, table))
+        for key in model.model_fields:
+            said = key_words(model, key)
+            if said is not None and said.becomes:
+                yield table, key, said.becomes
+
+
+def _taken(
+    head: RocketHead, overrides: Mapping[str, float], tables: tuple[str, ...]
 ) -> dict[str, Any]:
-    """Return the figures that are given, by their field of the record."""
+    """Return what is given, by its field of the record; quantities as figures with a spread."""
     found: dict[str, Any] = {}
-    for table, key, name in names:
+    for table, key, name in _fields(head, tables):
         path = f"rocket.toml:{table}.{key}"
-        quantity = getattr(getattr(head, table), key)
+        entry = getattr(getattr(head, table), key)
         if path in overrides:
             found[name] = Figure(float(overrides[path]), 0.0, "guess", path)
-        elif quantity is not None:
-            sigma = defaults.sigma_of(key, quantity)
-            if key == "clearance" and quantity.sigma is None:
-                sigma = CLEARANCE_SIGMA * quantity.value
-            found[name] = Figure(quantity.value, sigma, quantity.known, path)
+        elif isinstance(entry, Quantity):
+            sigma = defaults.sigma_of(key, entry)
+            if key == "clearance" and entry.sigma is None:
+                sigma = CLEARANCE_SIGMA * entry.value
+            found[name] = Figure(entry.value, sigma, entry.known, path)
+        elif entry is not None:
+            found[name] = entry
     return found
 
 
 def given_as(head: RocketHead, table: str, key: str) -> Figure | None:
     """Return a figure as the record has it, by the table and key of the file, or None."""
-    for build, names in ((build_separation, _FIGURES), (build_main_separation, _MAIN)):
-        for named, its_key, name in names:
+    for build, tables in ((build_separation, _FIRST), (build_main_separation, _MAIN)):
+        for named, its_key, name in _fields(head, tables):
             if (named, its_key) == (table, key):
                 found: Figure | None = getattr(build(head, {}), name)
                 return found

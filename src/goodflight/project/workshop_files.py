@@ -39,53 +39,63 @@ ACTIVATION_SPREAD_KJ_MOL: Final = 4.0  # others 55 to 70, seen
 class GlueTable(Table):
     """A glue by its data sheet. `reference` is the temperature the sheet's times hold at."""
 
-    name: Name
-    working_time: Hours | None = None
+    name: Annotated[Name, Key("name of the glue")]
+    working_time: Annotated[
+        Hours | None, Key("time it can be worked at the reference temperature")
+    ] = None
     handling: Annotated[
         Hours | None,
         Key("until the joint may be handled, at the reference", example="8 h"),
     ] = None
-    cure: Hours | None = None
-    reference: Temperature | None = None
-    activation_kj_mol: Annotated[float, Field(ge=20.0, le=150.0)] = EPOXY_J_MOL / 1e3
-    activation_spread_kj_mol: Annotated[float, Field(ge=0.0, le=30.0)] = ACTIVATION_SPREAD_KJ_MOL
-    min_temperature: Temperature | None = None
+    cure: Annotated[Hours | None, Key("time to cure at the reference temperature")] = None
+    reference: Annotated[
+        Temperature | None, Key("temperature for which the sheet gives its times")
+    ] = None
+    activation_kj_mol: Annotated[
+        float, Field(ge=20.0, le=150.0), Key("activation energy in kJ/mol")
+    ] = EPOXY_J_MOL / 1e3
+    activation_spread_kj_mol: Annotated[
+        float, Field(ge=0.0, le=30.0), Key("its spread, kJ/mol")
+    ] = ACTIVATION_SPREAD_KJ_MOL
+    min_temperature: Annotated[Temperature | None, Key("below this it does not cure")] = None
     max_humidity: Annotated[
         Share | None, Key("highest relative humidity it may be used in", left_out="none")
     ] = None
-    note: Text = ""
+    note: Annotated[Text, Key("a remark; nothing reads it")] = ""
 
 
 class StayTable(Table):
     """Where a joint lay for how long while it cured."""
 
-    workplace: Name | None = None
-    temperature: Temperature | None = None
-    time: Hours
+    workplace: Annotated[Name | None, Key("name of the workplace")] = None
+    temperature: Annotated[Temperature | None, Key("mean temperature there")] = None
+    time: Annotated[Hours, Key("how long")]
 
 
 class GluedTable(Table):
     """One glue-up: parts, glue, how long the work takes, and where it lay until the flight."""
 
-    name: Name
-    parts: Annotated[list[Name], Field(min_length=1)]
-    glue: Name
-    work: Hours | None = None
-    stay: list[StayTable] = Field(default_factory=list)
-    note: Text = ""
+    name: Annotated[Name, Key("name, used by other entries")]
+    parts: Annotated[list[Name], Field(min_length=1), Key("names of the parts")]
+    glue: Annotated[Name, Key("name of the glue")]
+    work: Annotated[Hours | None, Key("time the joint takes to make")] = None
+    stay: Annotated[list[StayTable], Key("where it was kept while curing, and how long")] = Field(
+        default_factory=list
+    )
+    note: Annotated[Text, Key("a remark; nothing reads it")] = ""
 
 
 class PaintTable(Table):
     """A coat of paint: where it goes on, and the time to the next coat."""
 
-    name: Name
-    workplace: Name | None = None
-    temperature: Temperature | None = None
-    humidity: Ratio | None = None
-    surface: Temperature | None = None
-    recoat_min: Hours | None = None
-    recoat_max: Hours | None = None
-    interval: Hours | None = None
+    name: Annotated[Name, Key("name, used by other entries")]
+    workplace: Annotated[Name | None, Key("name of the workplace")] = None
+    temperature: Annotated[Temperature | None, Key("mean temperature there")] = None
+    humidity: Annotated[Ratio | None, Key("relative humidity there")] = None
+    surface: Annotated[Temperature | None, Key("temperature of the surface")] = None
+    recoat_min: Annotated[Hours | None, Key("shortest time to the next coat")] = None
+    recoat_max: Annotated[Hours | None, Key("longest time to the next coat")] = None
+    interval: Annotated[Hours | None, Key("time waited, or planned")] = None
     coats: Annotated[
         Annotated[int, Field(ge=1, le=20)],
         Key("how many coats of it, each a step of its own", left_out="1", example="2"),
@@ -100,26 +110,30 @@ class PaintTable(Table):
     min_temperature: Annotated[
         Temperature | None, Key("lowest temperature of air and surface", left_out="5 degC")
     ] = None
-    note: Text = ""
+    note: Annotated[Text, Key("a remark; nothing reads it")] = ""
 
 
 class CheckTable(Table):
     """A fastener or a thing to check before the flight."""
 
-    name: Name
-    state: Literal["open", "tight", "loose"] = "open"
-    note: Text = ""
+    name: Annotated[Name, Key("name, used by other entries")]
+    state: Annotated[Literal["open", "tight", "loose"], Key("result of the check")] = "open"
+    note: Annotated[Text, Key("a remark; nothing reads it")] = ""
 
 
 class StepTable(Table):
     """A step of the build in its order; more keys are allowed and kept."""
 
     model_config = ConfigDict(extra="allow", frozen=True, strict=True)
-    name: Name
-    done: bool = False
-    fits: list[Name] = Field(default_factory=list)
-    closes: list[Name] = Field(default_factory=list)
-    does: list[Name] = Field(default_factory=list)
+    name: Annotated[Name, Key("name, used by other entries")]
+    done: Annotated[bool, Key("true when it is done")] = False
+    fits: Annotated[list[Name], Key("parts fitted in this step")] = Field(default_factory=list)
+    closes: Annotated[list[Name], Key("parts that can no longer be reached afterwards")] = Field(
+        default_factory=list
+    )
+    does: Annotated[
+        list[Name], Key("keys of the steps of `goodflight order` that are done with this one")
+    ] = Field(default_factory=list)
     takes: Annotated[
         Hours | None,
         Key("time at the bench", left_out="as `goodflight order` has it", example="40 min"),
@@ -141,35 +155,51 @@ class StepTable(Table):
             example='["rocket.toml:part[main tube].material = kraft_tube"]',
         ),
     ] = Field(default_factory=list)
-    note: Text = ""
+    note: Annotated[Text, Key("a remark; nothing reads it")] = ""
 
 
 class DeviceTable(Table):
     """A battery-run device on board: how long it runs, and how long it can record."""
 
-    name: Name
-    kind: Literal["on_board", "no_recorder", "none"] = "on_board"
-    run_time: Hours | None = None
-    recording: Hours | None = None
-    records_from: Literal["switched_on", "lift_off"] | None = None
-    cold_loss: Share | None = None
-    temperature: Temperature | None = None
-    note: Text = ""
+    name: Annotated[Name, Key("name of the device")]
+    kind: Annotated[
+        Literal["on_board", "no_recorder", "none"],
+        Key(
+            '"no_recorder": it records nothing that must come back; "none": the rocket has no '
+            "device"
+        ),
+    ] = "on_board"
+    run_time: Annotated[Hours | None, Key("how long the battery lasts, warm")] = None
+    recording: Annotated[Hours | None, Key("how long it can record")] = None
+    records_from: Annotated[
+        Literal["switched_on", "lift_off"] | None,
+        Key(
+            'when it begins to record: "lift_off" where it does so by itself, or "switched_on"',
+            left_out="not known: the wait at the pad counts",
+        ),
+    ] = None
+    cold_loss: Annotated[Share | None, Key("share of the run time lost at 0 degC")] = None
+    temperature: Annotated[
+        Temperature | None, Key("temperature at which it waits", left_out="the day's")
+    ] = None
+    note: Annotated[Text, Key("a remark; nothing reads it")] = ""
 
 
 class TodoTable(Table):
     """A change that was kept and is still to be bought or done, until it is ticked."""
 
-    name: ToDo
-    cost: Literal["free", "minutes", "evening", "purchase", "another_day"] = "minutes"
-    done: bool = False
-    note: Text = ""
+    name: Annotated[ToDo, Key("name, used by other entries")]
+    cost: Annotated[
+        Literal["free", "minutes", "evening", "purchase", "another_day"], Key("what it takes")
+    ] = "minutes"
+    done: Annotated[bool, Key("true when it is bought or done")] = False
+    note: Annotated[Text, Key("a remark; nothing reads it")] = ""
 
 
 class WorkshopTables(Table):
     """The tables of `build.toml` that speak of the workshop."""
 
-    launch_day: Date = ""
+    launch_day: Annotated[Date, Key("day of the flight")] = ""
     starts: Annotated[
         Date, Key("first day of work that may be planned", left_out="the day it is asked")
     ] = ""
@@ -177,14 +207,29 @@ class WorkshopTables(Table):
         Annotated[float | str, ZoneField()] | None,
         Key("hours of your clock ahead of universal time, or its zone, for sunrise and sunset"),
     ] = None
-    fin_limit: Angle | None = None
-    painted: bool | None = None
-    tube_kept: Literal["dry room", "damp shed"] | None = None
-    person: list[PersonTable] = Field(default_factory=list)
-    workplace: list[WorkplaceTable] = Field(default_factory=list)
-    glue: list[GlueTable] = Field(default_factory=list)
-    joint: list[GluedTable] = Field(default_factory=list)
-    paint: list[PaintTable] = Field(default_factory=list)
+    fin_limit: Annotated[Angle | None, Key("how far out of line a fin may be")] = None
+    painted: Annotated[bool | None, Key("false says that the rocket is not painted")] = None
+    tube_kept: Annotated[
+        Literal["dry room", "damp shed"] | None,
+        Key(
+            "where the paper tubes lay before the flight; dry room keeps their strength, "
+            "damp shed 0.7",
+            left_out="not known, anything between",
+        ),
+    ] = None
+    person: Annotated[list[PersonTable], Key("who builds, one [[person]] each")] = Field(
+        default_factory=list
+    )
+    workplace: Annotated[
+        list[WorkplaceTable], Key("places where glue or paint dries, one [[workplace]] each")
+    ] = Field(default_factory=list)
+    glue: Annotated[list[GlueTable], Key("glues, one [[glue]] each")] = Field(default_factory=list)
+    joint: Annotated[list[GluedTable], Key("glue-ups, one [[joint]] each")] = Field(
+        default_factory=list
+    )
+    paint: Annotated[list[PaintTable], Key("coats, one [[paint]] each")] = Field(
+        default_factory=list
+    )
     delivery: Annotated[
         list[DeliveryTable], Field(max_length=60), Key("what is ordered, one [[delivery]] each")
     ] = Field(default_factory=list)
@@ -193,9 +238,15 @@ class WorkshopTables(Table):
         Field(max_length=60),
         Key("days the range is open, one [[range_day]] each"),
     ] = Field(default_factory=list)
-    step: list[StepTable] = Field(default_factory=list)
-    check: list[CheckTable] = Field(default_factory=list)
-    todo: list[TodoTable] = Field(default_factory=list)
+    step: Annotated[list[StepTable], Key("steps of the build, one [[step]] each")] = Field(
+        default_factory=list
+    )
+    check: Annotated[list[CheckTable], Key("things to check, one [[check]] each")] = Field(
+        default_factory=list
+    )
+    todo: Annotated[
+        list[TodoTable], Key("what was kept and is still to be bought or done, one [[todo]] each")
+    ] = Field(default_factory=list)
 
 
 def check_workshop(sheet: Sheet, build: WorkshopTables, parts: list[str]) -> None:

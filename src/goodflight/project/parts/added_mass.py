@@ -1,32 +1,41 @@
 """The part kind `added_mass`: anything else with a mass and a place."""
 
 from collections.abc import Iterable
-from typing import ClassVar, Literal
+from typing import Annotated, Literal
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.part import Part
 from goodflight.physics.vehicle.parts import AddedRole
-from goodflight.project.fields import LengthOrZero, Mass, Station
-from goodflight.project.parts.table import OVERHANG_M, Making, PartKind, PartTable, Placed
+from goodflight.project.fields import Key, LengthOrZero, Mass, Station
+from goodflight.project.parts.table import (
+    ALONG,
+    AT,
+    OVERHANG_M,
+    WEIGHT,
+    WHICH,
+    Making,
+    PartKind,
+    PartTable,
+    Placed,
+)
 from goodflight.project.sheets import Sheet
 
 
 class AddedMassTable(PartTable):
     """Anything else with a mass and a place."""
 
-    words: ClassVar = {
-        "role": "what it is, for the drawings, the lists and the order of assembly; "
-        "wrap lies round the canopy, whole holds the mass of every part given 0 g and needs "
-        "its balance",
-        "radius": "radius of what is added",
-    }
-
-    kind: Literal["added_mass"]
-    mass: Mass
-    station: Station
-    role: AddedRole = "other"
-    length: LengthOrZero | None = None
-    radius: LengthOrZero | None = None
+    kind: Annotated[Literal["added_mass"], WHICH]
+    mass: Annotated[Mass, WEIGHT]
+    station: Annotated[Station, AT]
+    role: Annotated[
+        AddedRole,
+        Key(
+            "what it is, for the drawings, the lists and the order of assembly; wrap lies "
+            "round the canopy, whole holds the mass of every part given 0 g and needs its balance"
+        ),
+    ] = "other"
+    length: Annotated[LengthOrZero | None, ALONG] = None
+    radius: Annotated[LengthOrZero | None, Key("radius of what is added")] = None
 
     @property
     def whole(self) -> bool:

@@ -1,35 +1,32 @@
 """The part kind `bay`: a room in the body: what must fit in, and how it breathes."""
 
-from typing import Annotated, ClassVar, Literal
+from typing import Annotated, Literal
 
 from pydantic import Field
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.part import Part
-from goodflight.project.fields import Diameter, Length, LengthOrZero, Name, Station, Volume
-from goodflight.project.parts.table import Making, PartKind, PartTable
+from goodflight.project.fields import Diameter, Key, Length, LengthOrZero, Name, Station, Volume
+from goodflight.project.parts.table import ALONG, AT, INSIDE, WHICH, Making, PartKind, PartTable
 
 
 class BayTable(PartTable):
     """A room in the body: what must fit in, and how it breathes."""
 
-    words: ClassVar = {
-        "vents": "number of vent holes",
-        "vent_diameter": "diameter of one vent hole",
-        "holds": "names of what lies in it",
-        "electronics": "an altimeter or logger reads the pressure in it | not known if one flies",
-        "free_volume": "air left in it | its room less what it holds",
-    }
-
-    kind: Literal["bay"]
-    station: Station
-    length: Length
-    inner_diameter: Diameter
-    vents: Annotated[int, Field(ge=0, le=24)] = 0
-    vent_diameter: LengthOrZero | None = None
-    holds: list[Name] = Field(default_factory=list)
-    electronics: bool | None = None
-    free_volume: Volume | None = None
+    kind: Annotated[Literal["bay"], WHICH]
+    station: Annotated[Station, AT]
+    length: Annotated[Length, ALONG]
+    inner_diameter: Annotated[Diameter, INSIDE]
+    vents: Annotated[int, Field(ge=0, le=24), Key("number of vent holes")] = 0
+    vent_diameter: Annotated[LengthOrZero | None, Key("diameter of one vent hole")] = None
+    holds: Annotated[list[Name], Key("names of what lies in it")] = Field(default_factory=list)
+    electronics: Annotated[
+        bool | None,
+        Key("an altimeter or logger reads the pressure in it", left_out="not known if one flies"),
+    ] = None
+    free_volume: Annotated[
+        Volume | None, Key("air left in it", left_out="its room less what it holds")
+    ] = None
 
 
 def _build(m: Making) -> Part:

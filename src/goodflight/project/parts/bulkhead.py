@@ -1,26 +1,24 @@
 """The part kind `bulkhead`: a closed disc across the body."""
 
-from typing import ClassVar, Literal
+from typing import Annotated, Literal
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.part import Part
-from goodflight.project.fields import Diameter, Length, Station
-from goodflight.project.parts.table import Making, PartKind, PartTable
+from goodflight.project.fields import Diameter, Key, Length, Station
+from goodflight.project.parts.table import AT, WHICH, Making, PartKind, PartTable
 
 
 class BulkheadTable(PartTable):
     """A closed disc across the body."""
 
-    words: ClassVar = {
-        "diameter": "diameter",
-        "removable": "it comes off again, held by rods or screws; else it is glued | not known",
-    }
-
-    kind: Literal["bulkhead"]
-    station: Station
-    thickness: Length
-    diameter: Diameter
-    removable: bool | None = None
+    kind: Annotated[Literal["bulkhead"], WHICH]
+    station: Annotated[Station, AT]
+    thickness: Annotated[Length, Key("thickness")]
+    diameter: Annotated[Diameter, Key("diameter")]
+    removable: Annotated[
+        bool | None,
+        Key("it comes off again, held by rods or screws; else it is glued", left_out="not known"),
+    ] = None
 
 
 def _build(m: Making) -> Part:

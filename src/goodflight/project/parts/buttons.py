@@ -1,11 +1,13 @@
 """The part kind `buttons`: the two guides that ride in the rail, or two lugs on a rod."""
 
-from typing import ClassVar, Literal
+from typing import Annotated, Literal
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.part import Part
-from goodflight.project.fields import Area, Force, Length, Mass, Station
+from goodflight.project.fields import Area, Force, Key, Length, Mass, Station
 from goodflight.project.parts.table import (
+    WEIGHT,
+    WHICH,
     Making,
     PartKind,
     PartTable,
@@ -21,30 +23,20 @@ from goodflight.project.sheets import Sheet
 class ButtonsTable(PartTable):
     """The two guides that ride in the rail, or two lugs on a rod; of one long lug its two ends."""
 
-    words: ClassVar = {
-        "station": "forward rail guide",
-        "aft_station": "rear rail guide",
-        "height": "height above the body | 10 mm",
-        "frontal_area": "frontal area of one guide",
-        "made_for": "kind of rail the guides are made for",
-        "neck": "width of a guide's neck, between the lips of the slot",
-        "head": "width of its head, behind the lips",
-        "head_height": "height of its head",
-        "bore": "inside diameter of a lug, for a rod",
-    }
-
-    kind: Literal["buttons"]
-    station: Station
-    mass: Mass
-    aft_station: Station
-    height: Length | None = None
-    frontal_area: Area | None = None
-    strength: Force | None = None
-    made_for: RailKind | None = None
-    neck: Length | None = None
-    head: Length | None = None
-    head_height: Length | None = None
-    bore: Length | None = None
+    kind: Annotated[Literal["buttons"], WHICH]
+    station: Annotated[Station, Key("forward rail guide")]
+    mass: Annotated[Mass, WEIGHT]
+    aft_station: Annotated[Station, Key("rear rail guide")]
+    height: Annotated[Length | None, Key("height above the body", left_out="10 mm")] = None
+    frontal_area: Annotated[Area | None, Key("frontal area of one guide")] = None
+    strength: Annotated[Force | None, Key("force at which it breaks")] = None
+    made_for: Annotated[RailKind | None, Key("kind of rail the guides are made for")] = None
+    neck: Annotated[Length | None, Key("width of a guide's neck, between the lips of the slot")] = (
+        None
+    )
+    head: Annotated[Length | None, Key("width of its head, behind the lips")] = None
+    head_height: Annotated[Length | None, Key("height of its head")] = None
+    bore: Annotated[Length | None, Key("inside diameter of a lug, for a rod")] = None
 
 
 _BORE = "lugs have a bore, guides in a slot neck and head: keep what they are"

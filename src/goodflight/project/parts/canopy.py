@@ -1,14 +1,33 @@
 """The part kind `canopy`: a parachute or a streamer, by its size as measured or by its cloth."""
 
-from typing import ClassVar, Literal
+from typing import Annotated, Literal
 
 from goodflight.physics.recovery.canopy_kinds import canopy_kind
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.part import Part
 from goodflight.project import defaults
-from goodflight.project.fields import Area, AreaDensity, Force, LengthOrZero, Mass, Ratio, Station
+from goodflight.project.fields import (
+    Area,
+    AreaDensity,
+    Force,
+    Key,
+    LengthOrZero,
+    Mass,
+    Ratio,
+    Station,
+)
 from goodflight.project.measures import Lines, Roll, Wide
-from goodflight.project.parts.table import Making, PartKind, PartTable, Placed, quoted, relative
+from goodflight.project.parts.table import (
+    AT,
+    WEIGHT,
+    WHICH,
+    Making,
+    PartKind,
+    PartTable,
+    Placed,
+    quoted,
+    relative,
+)
 from goodflight.project.sheets import Sheet
 
 CanopyShape = Literal[
@@ -29,31 +48,29 @@ CanopyShape = Literal[
 class CanopyTable(PartTable):
     """A parachute or a streamer: its size as it was measured, or the area of its cloth."""
 
-    words: ClassVar = {
-        "shape": "cut of the canopy",
-        "across": "width and how it was measured | the cloth's area",
-        "cloth_area": "area of the cloth; a streamer's length x width | from shape and width",
-        "cloth": "mass of the cloth by area",
-        "spill_hole": "diameter of the hole at the top | none",
-        "drag_coefficient": "on the cloth's area | 0.75 ± 0.08, or the middle of what its kind has",
-        "lines": "number of lines x length of one",
-        "line_strength": "strength of a line",
-        "roll": "packed, length x diameter",
-    }
-
-    kind: Literal["canopy"]
-    station: Station
-    mass: Mass
-    shape: CanopyShape = "flat_hexagonal"
-    across: Wide | None = None
-    cloth_area: Area | None = None
-    cloth: AreaDensity | None = None
-    spill_hole: LengthOrZero | None = None
-    drag_coefficient: Ratio | None = None
-    lines: Lines | None = None
-    line_strength: Force | None = None
-    strength: Force | None = None
-    roll: Roll | None = None
+    kind: Annotated[Literal["canopy"], WHICH]
+    station: Annotated[Station, AT]
+    mass: Annotated[Mass, WEIGHT]
+    shape: Annotated[CanopyShape, Key("cut of the canopy")] = "flat_hexagonal"
+    across: Annotated[
+        Wide | None, Key("width and how it was measured", left_out="the cloth's area")
+    ] = None
+    cloth_area: Annotated[
+        Area | None,
+        Key("area of the cloth; a streamer's length x width", left_out="from shape and width"),
+    ] = None
+    cloth: Annotated[AreaDensity | None, Key("mass of the cloth by area")] = None
+    spill_hole: Annotated[
+        LengthOrZero | None, Key("diameter of the hole at the top", left_out="none")
+    ] = None
+    drag_coefficient: Annotated[
+        Ratio | None,
+        Key("on the cloth's area", left_out="0.75 ± 0.08, or the middle of what its kind has"),
+    ] = None
+    lines: Annotated[Lines | None, Key("number of lines x length of one")] = None
+    line_strength: Annotated[Force | None, Key("strength of a line")] = None
+    strength: Annotated[Force | None, Key("force at which it breaks")] = None
+    roll: Annotated[Roll | None, Key("packed, length x diameter")] = None
 
 
 def _check(sheet: Sheet, part: Placed) -> None:

@@ -1,6 +1,6 @@
 """The part kind `cord`: from one anchor to the other, with its heat-proof leader."""
 
-from typing import Annotated, ClassVar, Final, Literal
+from typing import Annotated, Final, Literal
 
 from pydantic import Field
 
@@ -9,8 +9,18 @@ from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.part import Part
 from goodflight.physics.vehicle.separation import Figure
 from goodflight.project import defaults
-from goodflight.project.fields import Force, Length, LengthOrZero, Mass, Share, Station
-from goodflight.project.parts.table import Making, PartKind, PartTable, Placed, relative
+from goodflight.project.fields import Force, Key, Length, LengthOrZero, Mass, Share, Station
+from goodflight.project.parts.table import (
+    ALONG,
+    AT,
+    WEIGHT,
+    WHICH,
+    Making,
+    PartKind,
+    PartTable,
+    Placed,
+    relative,
+)
 from goodflight.project.sheets import Sheet
 
 _USUAL: Final = JOINTS["two_knots"].efficiency
@@ -21,33 +31,32 @@ _LEAVE: Final = ", ".join(f"{joint.label} {joint.efficiency:g}" for joint in _NA
 class CordTable(PartTable):
     """The recovery cord from one anchor to the other, with its heat-proof leader."""
 
-    words: ClassVar = {
-        "strength": "force at which it breaks, new and straight",
-        "joint_efficiency": f"share of the strength that knots leave: {_LEAVE} | {_USUAL:g}",
-        "elongation": "stretch at the strength: nylon about 0.25, aramid 0.04",
-        "stowed_length": "length of tube it takes when stowed",
-        "width": "width of the webbing",
-        "canopy_at": "length of cord from the upper end to the canopy",
-        "leader": "length of the heat-proof leader",
-        "leader_strength": "force at which the leader breaks",
-        "leader_elongation": "stretch of the leader at its strength | 0.04",
-        "flights_before": "flights that cord and canopy lines had before; 0 is new | 10",
-    }
-
-    kind: Literal["cord"]
-    station: Station
-    mass: Mass
-    length: Length
-    strength: Force
-    joint_efficiency: Share | None = None
-    elongation: Share | None = None
-    stowed_length: LengthOrZero | None = None
-    width: Length | None = None
-    canopy_at: LengthOrZero | None = None
-    leader: LengthOrZero | None = None
-    leader_strength: Force | None = None
-    leader_elongation: Share | None = None
-    flights_before: Annotated[int, Field(ge=0, le=1000)] | None = None
+    kind: Annotated[Literal["cord"], WHICH]
+    station: Annotated[Station, AT]
+    mass: Annotated[Mass, WEIGHT]
+    length: Annotated[Length, ALONG]
+    strength: Annotated[Force, Key("force at which it breaks, new and straight")]
+    joint_efficiency: Annotated[
+        Share | None,
+        Key(f"share of the strength that knots leave: {_LEAVE}", left_out=f"{_USUAL:g}"),
+    ] = None
+    elongation: Annotated[
+        Share | None, Key("stretch at the strength: nylon about 0.25, aramid 0.04")
+    ] = None
+    stowed_length: Annotated[LengthOrZero | None, Key("length of tube it takes when stowed")] = None
+    width: Annotated[Length | None, Key("width of the webbing")] = None
+    canopy_at: Annotated[
+        LengthOrZero | None, Key("length of cord from the upper end to the canopy")
+    ] = None
+    leader: Annotated[LengthOrZero | None, Key("length of the heat-proof leader")] = None
+    leader_strength: Annotated[Force | None, Key("force at which the leader breaks")] = None
+    leader_elongation: Annotated[
+        Share | None, Key("stretch of the leader at its strength", left_out="0.04")
+    ] = None
+    flights_before: Annotated[
+        Annotated[int, Field(ge=0, le=1000)] | None,
+        Key("flights that cord and canopy lines had before; 0 is new", left_out="10"),
+    ] = None
 
 
 def _check(sheet: Sheet, part: Placed) -> None:

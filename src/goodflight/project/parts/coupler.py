@@ -1,26 +1,34 @@
 """The part kind `coupler`: a tube inside two others that joins them."""
 
-from typing import ClassVar, Literal
+from typing import Annotated, Literal
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.part import Part
-from goodflight.project.fields import Diameter, Length, Station
-from goodflight.project.parts.table import Making, PartKind, PartTable, hollow
+from goodflight.project.fields import Diameter, Key, Length, Station
+from goodflight.project.parts.table import (
+    ALONG,
+    AT,
+    INSIDE,
+    OUTSIDE,
+    WHICH,
+    Making,
+    PartKind,
+    PartTable,
+    hollow,
+)
 
 
 class CouplerTable(PartTable):
     """A tube inside two others that joins them."""
 
-    words: ClassVar = {
-        "bulkheads": "bulkheads and the bolt of the cord are in it, weighed with it",
-    }
-
-    kind: Literal["coupler"]
-    station: Station
-    length: Length
-    outer_diameter: Diameter
-    inner_diameter: Diameter
-    bulkheads: bool = False
+    kind: Annotated[Literal["coupler"], WHICH]
+    station: Annotated[Station, AT]
+    length: Annotated[Length, ALONG]
+    outer_diameter: Annotated[Diameter, OUTSIDE]
+    inner_diameter: Annotated[Diameter, INSIDE]
+    bulkheads: Annotated[
+        bool, Key("bulkheads and the bolt of the cord are in it, weighed with it")
+    ] = False
 
 
 def _build(m: Making) -> Part:

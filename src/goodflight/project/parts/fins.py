@@ -1,6 +1,6 @@
 """The part kind `fins`: a set of equal fins."""
 
-from typing import Annotated, Any, ClassVar, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field
 
@@ -13,14 +13,16 @@ from goodflight.project.fields import (
     Coordinate,
     DensityOrZero,
     FinSize,
+    Key,
     Length,
     LengthOrZero,
+    Station,
     fault,
 )
 from goodflight.project.measures import Tab
 from goodflight.project.not_computed import TWO_FINS
 from goodflight.project.outlines import crossing
-from goodflight.project.parts.table import Making, PartKind, PartTable, Placed, mm
+from goodflight.project.parts.table import WHICH, Making, PartKind, PartTable, Placed, mm
 from goodflight.project.sheets import Sheet
 
 
@@ -34,46 +36,61 @@ def _enough(count: Any) -> Any:
 class FinsTable(PartTable):
     """A set of equal fins."""
 
-    words: ClassVar = {
-        "station": "front of the root chord",
-        "count": "number of fins",
-        "root": "length at the body",
-        "tip": "length at the outer edge",
-        "span": "how far a fin stands out from the body",
-        "sweep": "how far the front of the tip lies behind the front of the root",
-        "outline": "corners of any other shape: pairs aft of the root's front, outward",
-        "edges": "how the free edges are shaped | not known, anything from least to most drag",
-        "bevel": "only for bevelled: width of the bevel on both faces "
-        "| not known: the drag of one wedge over the chord, the mass of none up to half the sheet",
-        "grain": "way the face grain runs: outward = root to tip, along = along the root "
-        "| not known, anything between",
-        "tab": "tab through the wall, length x depth | no tab",
-        "tab_behind": "front of the tab behind the front of the root | 0",
-        "cant": "angle of all fins, on purpose | 0",
-        "alignment": "how true one fin stands, one standard deviation | 0.5 deg",
-        "fillet_radius": "radius of the glue fillets | none, or a part of its own",
-        "fillet_density": "density of the fillets | 1150 kg/m3",
-        "roll_phase": "angle of the first fin about the axis | 0",
-    }
-
-    kind: Literal["fins"]
-    count: Annotated[int, Field(ge=3, le=8), BeforeValidator(_enough)]
-    thickness: Length
-    span: FinSize | None = None
-    root: FinSize | None = None
-    tip: LengthOrZero | None = None
-    sweep: Coordinate | None = None
-    cant: Angle | None = None
-    tab: Tab | None = None
-    tab_behind: LengthOrZero | None = None
-    edges: FinEdges | None = None
-    grain: FinGrain | None = None
-    bevel: LengthOrZero | None = None
-    outline: Annotated[list[list[Coordinate]], Field(min_length=3)] | None = None
-    alignment: Angle | None = None
-    fillet_radius: LengthOrZero | None = None
-    fillet_density: DensityOrZero | None = None
-    roll_phase: Angle | None = None
+    kind: Annotated[Literal["fins"], WHICH]
+    station: Annotated[Station | None, Key("front of the root chord")] = None
+    count: Annotated[int, Field(ge=3, le=8), BeforeValidator(_enough), Key("number of fins")]
+    thickness: Annotated[Length, Key("thickness")]
+    span: Annotated[FinSize | None, Key("how far a fin stands out from the body")] = None
+    root: Annotated[FinSize | None, Key("length at the body")] = None
+    tip: Annotated[LengthOrZero | None, Key("length at the outer edge")] = None
+    sweep: Annotated[
+        Coordinate | None, Key("how far the front of the tip lies behind the front of the root")
+    ] = None
+    cant: Annotated[Angle | None, Key("angle of all fins, on purpose", left_out="0")] = None
+    tab: Annotated[Tab | None, Key("tab through the wall, length x depth", left_out="no tab")] = (
+        None
+    )
+    tab_behind: Annotated[
+        LengthOrZero | None, Key("front of the tab behind the front of the root", left_out="0")
+    ] = None
+    edges: Annotated[
+        FinEdges | None,
+        Key(
+            "how the free edges are shaped", left_out="not known, anything from least to most drag"
+        ),
+    ] = None
+    grain: Annotated[
+        FinGrain | None,
+        Key(
+            "way the face grain runs: outward = root to tip, along = along the root",
+            left_out="not known, anything between",
+        ),
+    ] = None
+    bevel: Annotated[
+        LengthOrZero | None,
+        Key(
+            "only for bevelled: width of the bevel on both faces",
+            left_out="not known: the drag of one wedge over the chord, the mass of none up to "
+            "half the sheet",
+        ),
+    ] = None
+    outline: Annotated[
+        Annotated[list[list[Coordinate]], Field(min_length=3)] | None,
+        Key("corners of any other shape: pairs aft of the root's front, outward"),
+    ] = None
+    alignment: Annotated[
+        Angle | None, Key("how true one fin stands, one standard deviation", left_out="0.5 deg")
+    ] = None
+    fillet_radius: Annotated[
+        LengthOrZero | None,
+        Key("radius of the glue fillets", left_out="none, or a part of its own"),
+    ] = None
+    fillet_density: Annotated[
+        DensityOrZero | None, Key("density of the fillets", left_out="1150 kg/m3")
+    ] = None
+    roll_phase: Annotated[
+        Angle | None, Key("angle of the first fin about the axis", left_out="0")
+    ] = None
 
 
 def fin_outline(

@@ -1,26 +1,35 @@
 """The part kind `motor_tube`: holds the motor."""
 
-from typing import ClassVar, Literal
+from typing import Annotated, Literal
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.part import Part
-from goodflight.project.fields import Diameter, Length, Station
-from goodflight.project.parts.table import OVERHANG_M, Making, PartKind, PartTable, hollow
+from goodflight.project.fields import Diameter, Key, Length, Station
+from goodflight.project.parts.table import (
+    ALONG,
+    AT,
+    INSIDE,
+    OUTSIDE,
+    OVERHANG_M,
+    WHICH,
+    Making,
+    PartKind,
+    PartTable,
+    hollow,
+)
 
 
 class MotorTubeTable(PartTable):
     """Holds the motor."""
 
-    words: ClassVar = {
-        "motor_aft": "station of the motor's aft end | tail of the rocket",
-    }
-
-    kind: Literal["motor_tube"]
-    station: Station
-    length: Length
-    outer_diameter: Diameter
-    inner_diameter: Diameter
-    motor_aft: Station | None = None
+    kind: Annotated[Literal["motor_tube"], WHICH]
+    station: Annotated[Station, AT]
+    length: Annotated[Length, ALONG]
+    outer_diameter: Annotated[Diameter, OUTSIDE]
+    inner_diameter: Annotated[Diameter, INSIDE]
+    motor_aft: Annotated[
+        Station | None, Key("station of the motor's aft end", left_out="tail of the rocket")
+    ] = None
 
 
 def _build(m: Making) -> Part:

@@ -1,6 +1,6 @@
 """The part kind `nose`; its outline takes one figure of its own, by its family."""
 
-from typing import ClassVar, Final, Literal
+from typing import Annotated, Final, Literal
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.part import Part
@@ -9,44 +9,57 @@ from goodflight.project.fields import (
     Diameter,
     Exponent,
     HaackC,
+    Key,
     Length,
     LengthOrZero,
     OgiveRatio,
     Share,
 )
 from goodflight.project.measures import Shoulder
-from goodflight.project.parts.table import Making, PartKind, PartTable, Placed, mm, quoted, smaller
+from goodflight.project.parts.table import (
+    WHICH,
+    Making,
+    PartKind,
+    PartTable,
+    Placed,
+    mm,
+    quoted,
+    smaller,
+)
 from goodflight.project.sheets import Sheet
 
 
 class NoseTable(PartTable):
     """The nose; its outline takes one figure of its own, by the family it is of."""
 
-    words: ClassVar = {
-        "length": "length without the shoulder",
-        "diameter": "outside diameter where the nose meets the tube",
-        "shoulder": "shoulder, length x diameter | none",
-        "outline": "family of the outline",
-        "exponent": "only for power: radius goes with this power of the length | 0.5",
-        "haack_c": "only for haack: 0 for least drag at length and diameter, "
-        "1/3 at length and volume | 0",
-        "parabola_k": "only for parabola: 0 is a cone, 1 meets the tube without a corner | 0",
-        "plate": "a plate closes its base, weighed with it",
-        "ogive_ratio": "only for secant_ogive: radius of its arc over that of the tangent "
-        "ogive | 2",
-    }
-
-    kind: Literal["nose"]
-    length: Length
-    diameter: Diameter
-    wall: LengthOrZero
-    shoulder: Shoulder | None = None
-    outline: NoseShape = "tangent_ogive"
-    exponent: Exponent | None = None
-    haack_c: HaackC | None = None
-    parabola_k: Share | None = None
-    ogive_ratio: OgiveRatio | None = None
-    plate: bool = False
+    kind: Annotated[Literal["nose"], WHICH]
+    length: Annotated[Length, Key("length without the shoulder")]
+    diameter: Annotated[Diameter, Key("outside diameter where the nose meets the tube")]
+    wall: Annotated[LengthOrZero, Key("wall thickness; 0 is solid", left_out="solid")]
+    shoulder: Annotated[Shoulder | None, Key("shoulder, length x diameter", left_out="none")] = None
+    outline: Annotated[NoseShape, Key("family of the outline")] = "tangent_ogive"
+    exponent: Annotated[
+        Exponent | None,
+        Key("only for power: radius goes with this power of the length", left_out="0.5"),
+    ] = None
+    haack_c: Annotated[
+        HaackC | None,
+        Key(
+            "only for haack: 0 for least drag at length and diameter, 1/3 at length and volume",
+            left_out="0",
+        ),
+    ] = None
+    parabola_k: Annotated[
+        Share | None,
+        Key("only for parabola: 0 is a cone, 1 meets the tube without a corner", left_out="0"),
+    ] = None
+    ogive_ratio: Annotated[
+        OgiveRatio | None,
+        Key(
+            "only for secant_ogive: radius of its arc over that of the tangent ogive", left_out="2"
+        ),
+    ] = None
+    plate: Annotated[bool, Key("a plate closes its base, weighed with it")] = False
 
 
 # the one figure that an outline takes: its key, and what it is when left out

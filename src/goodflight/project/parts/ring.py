@@ -1,21 +1,30 @@
 """The part kind `ring`: centres the motor tube in the body."""
 
-from typing import Literal
+from typing import Annotated, Literal
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.part import Part
-from goodflight.project.fields import Diameter, Length, Station
-from goodflight.project.parts.table import Making, PartKind, PartTable, hollow
+from goodflight.project.fields import Diameter, Key, Length, Station
+from goodflight.project.parts.table import (
+    AT,
+    INSIDE,
+    OUTSIDE,
+    WHICH,
+    Making,
+    PartKind,
+    PartTable,
+    hollow,
+)
 
 
 class RingTable(PartTable):
     """Centres the motor tube in the body."""
 
-    kind: Literal["ring"]
-    station: Station
-    thickness: Length
-    outer_diameter: Diameter
-    inner_diameter: Diameter
+    kind: Annotated[Literal["ring"], WHICH]
+    station: Annotated[Station, AT]
+    thickness: Annotated[Length, Key("thickness")]
+    outer_diameter: Annotated[Diameter, OUTSIDE]
+    inner_diameter: Annotated[Diameter, INSIDE]
 
 
 def _build(m: Making) -> Part:

@@ -7,10 +7,10 @@ Schema, docs/files.md, the forms of the page and the list of parts to add follow
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, fields, replace
-from typing import Any, ClassVar, Final, get_args
+from typing import Annotated, Any, Final, get_args
 
 from goodflight.physics.vehicle.part import Part
-from goodflight.project.fields import Mass, MaterialEntry, Name, Station, Table, Text
+from goodflight.project.fields import Key, Mass, MaterialEntry, Name, Station, Table, Text
 from goodflight.project.measures import Pair
 from goodflight.project.sheets import Sheet
 from goodflight.project.values import Values
@@ -19,20 +19,35 @@ from goodflight.quantity import Quantity, show
 GROUPS: Final = ("fin can", "airframe", "carried", "on the rail")  # where one builds
 OVERHANG_M: Final = 0.06  # motor tubes and retainers may stand out behind the tail
 NEAR_M: Final = 0.0005  # half a millimetre: what counts as touching
+# keys that several kinds have
+WHICH: Final = Key("which kind of part this is")
+AT: Final = Key(
+    "distance of the front end aft of the nose tip",
+    left_out="outer parts: the end of the part before",
+)
+WEIGHT: Final = Key("weight of the part", left_out="worked out from shape and material")
+ALONG: Final = Key("length along the body")
+OUTSIDE: Final = Key("outside diameter")
+INSIDE: Final = Key("inside diameter")
 
 
 class PartTable(Table):
     """What every part may say."""
 
-    # meaning of a key, then what holds when it is left out, then an example: "a | b | c"
-    words: ClassVar[Mapping[str, str]] = {}
-
-    name: Name
-    station: Station | None = None
-    material: MaterialEntry | None = None
-    mass: Mass | None = None
-    balance: Station | None = None
-    note: Text = ""
+    name: Annotated[Name, Key("name, used by other entries")]
+    station: Annotated[Station | None, AT] = None
+    material: Annotated[
+        MaterialEntry | None, Key("name from the library of materials, or a table")
+    ] = None
+    mass: Annotated[Mass | None, WEIGHT] = None
+    balance: Annotated[
+        Station | None,
+        Key(
+            "balance point, from the nose tip",
+            left_out="worked out from shape and material, no better than a guess",
+        ),
+    ] = None
+    note: Annotated[Text, Key("a remark; nothing reads it")] = ""
 
 
 @dataclass(frozen=True)

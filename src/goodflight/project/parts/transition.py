@@ -1,27 +1,30 @@
 """The part kind `transition`: a cone between two diameters of the body."""
 
-from typing import ClassVar, Literal
+from typing import Annotated, Literal
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.part import Part
-from goodflight.project.fields import Diameter, Length, LengthOrZero
-from goodflight.project.parts.table import Making, PartKind, PartTable, Placed, smaller
+from goodflight.project.fields import Diameter, Key, Length, LengthOrZero
+from goodflight.project.parts.table import (
+    ALONG,
+    WHICH,
+    Making,
+    PartKind,
+    PartTable,
+    Placed,
+    smaller,
+)
 from goodflight.project.sheets import Sheet
 
 
 class TransitionTable(PartTable):
     """A cone between two diameters of the body."""
 
-    words: ClassVar = {
-        "fore_diameter": "outside diameter in front",
-        "aft_diameter": "outside diameter behind",
-    }
-
-    kind: Literal["transition"]
-    length: Length
-    fore_diameter: Diameter
-    aft_diameter: Diameter
-    wall: LengthOrZero
+    kind: Annotated[Literal["transition"], WHICH]
+    length: Annotated[Length, ALONG]
+    fore_diameter: Annotated[Diameter, Key("outside diameter in front")]
+    aft_diameter: Annotated[Diameter, Key("outside diameter behind")]
+    wall: Annotated[LengthOrZero, Key("wall thickness; 0 is solid", left_out="solid")]
 
 
 def _check(sheet: Sheet, part: Placed) -> None:

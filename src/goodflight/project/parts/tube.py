@@ -1,20 +1,29 @@
 """The part kind `tube`: a tube of the body."""
 
-from typing import Literal
+from typing import Annotated, Literal
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.part import Part
 from goodflight.project.fields import Diameter, Length
-from goodflight.project.parts.table import Making, PartKind, PartTable, hollow
+from goodflight.project.parts.table import (
+    ALONG,
+    INSIDE,
+    OUTSIDE,
+    WHICH,
+    Making,
+    PartKind,
+    PartTable,
+    hollow,
+)
 
 
 class TubeTable(PartTable):
     """A tube of the body."""
 
-    kind: Literal["tube"]
-    length: Length
-    outer_diameter: Diameter
-    inner_diameter: Diameter
+    kind: Annotated[Literal["tube"], WHICH]
+    length: Annotated[Length, ALONG]
+    outer_diameter: Annotated[Diameter, OUTSIDE]
+    inner_diameter: Annotated[Diameter, INSIDE]
 
 
 def _build(m: Making) -> Part:
