@@ -18,6 +18,11 @@ from goodflight.studies.rows import Evaluation, View
 from one_flight import ROWS, air_kg_m3, hand_case, judged, one_flight, with_part
 from sample_case import within
 
+OVER = {  # what drives a row over its limit, see unit/test_studies_limit_states.py
+    "coupler_short": lambda c: with_part(c, Coupler, station_m=0.44, length_m=0.05),
+    "burnout_lean": lambda c: within(c, "rail", tilt_rad=math.radians(25.0)),
+}
+
 
 def test_thrust_to_weight() -> None:
     """Floor of 3 (practice), one standard deviation 0.3 (our guess)."""
