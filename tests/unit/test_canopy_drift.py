@@ -5,8 +5,14 @@ import math
 import numpy as np
 import pytest
 
-from goodflight.physics.flight.drift import Hanging, canopy_drift_m
-from goodflight.physics.flight.fall import MeanWind
+from goodflight.physics.flight.drift import (
+    Hanging,
+    Landed,
+    canopy_drift_m,
+    landing_from_m,
+    moved_apogee,
+)
+from goodflight.physics.flight.fall import MeanWind, Start
 
 G = 9.80665
 
@@ -66,3 +72,30 @@ def test_a_second_canopy_of_a_handkerchief_counts() -> None:
     both = SINGLE._replace(first_area_m2=one(0.65), second_area_m2=one(0.05))
     east, _ = canopy_drift_m(one(300.0), WIND, both._replace(second_below_m=one(300.0)), G)
     assert float(east[0]) == pytest.approx(slices(0.0, 300.0, 0.7), rel=1e-4)
+
+
+OWN = Start(one(400.0), one(60.0), one(-20.0), one(8.0), one(2.0))
+
+
+def test_another_apogee_by_hand() -> None:
+    """A quarter of the height: ways a quarter, speeds a half (v^2 goes with height), derived."""
+    low = moved_apogee(OWN, one(100.0))
+    assert [float(each[0]) for each in low] == pytest.approx([100.0, 15.0, -5.0, 4.0, 1.0])
+
+
+def test_landing_from_another_apogee_by_hand() -> None:
+    """No wind: 60 + 8 x 1.5 = 72 m east when it opens at 380 m, the flown 91 m is 19 m besides.
+
+    From 100 m it opens at 80 m: 15 + 4 x 1.5 + 19 x 80 / 380 = 25 m; north -5 + 1.5 + 7 x 80 / 380.
+    From 20 m and less it would open below the ground: not known."""
+    calm = WIND._replace(speed_m_s=one(0.0))
+    landed = Landed(one(380.0), one(1.5), one(91.0), one(-10.0))
+    east, north = landing_from_m(one(100.0), OWN, landed, calm, SINGLE, G)
+    assert (float(east[0]), float(north[0])) == pytest.approx((25.0, -3.5 + 7.0 * 80.0 / 380.0))
+    assert np.isnan(landing_from_m(one(20.0), OWN, landed, calm, SINGLE, G)[0]).all()
+
+
+def test_its_own_apogee_gives_its_own_landing() -> None:
+    landed = Landed(one(380.0), one(1.5), one(391.0), one(-10.0))
+    east, north = landing_from_m(OWN.height_m, OWN, landed, WIND, SINGLE, G)
+    assert (float(east[0]), float(north[0])) == pytest.approx((391.0, -10.0))

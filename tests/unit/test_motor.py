@@ -49,6 +49,8 @@ def test_impulse_is_exact_inside_each_piece() -> None:
     assert m.impulse_ns(TRAPEZE, times).tolist() == pytest.approx(expected, rel=1e-14)
     assert m.total_impulse_ns(TRAPEZE) == pytest.approx(250.0)
     assert m.mean_thrust_n(TRAPEZE) == pytest.approx(62.5)
+    # by hand: 62.5 N over 1.25 kg x 10 m/s2
+    assert m.thrust_to_weight(TRAPEZE, 1.25, 10.0) == pytest.approx(5.0)
 
 
 def test_impulse_is_the_integral_of_thrust_on_an_uneven_curve() -> None:

@@ -7,11 +7,14 @@ import pytest
 
 from goodflight.physics.aero.cant import cants_together
 from goodflight.physics.aero.reading import SHIFT_MACH, cp_follows_m, slopes_at
+from goodflight.physics.aero.share import tumble_area_m2
 from goodflight.physics.aero.spin import turns_per_s
 from goodflight.physics.air import dynamic_pressure_pa, gust_incidence_rad
 from goodflight.physics.recovery.canopy import nominal_diameter_m, width_ratio
 from goodflight.physics.recovery.cord import LEAST_STRETCH_S, stretch_s
 from goodflight.physics.recovery.hanging import fins_clear_m, rebound_m_s
+from goodflight.physics.recovery.packing import PRESSED_ROOM
+from goodflight.physics.recovery.separation import anchor_loads_n
 from goodflight.physics.recovery.vents import (
     RULE_FACTOR,
     hole_diameter_m,
@@ -123,3 +126,17 @@ def test_a_nose_hangs_above_beside_or_below_the_fins() -> None:
     """Fins from 3.0 to 3.4 m below the canopy; by hand."""
     for top, clear in ((1.0, 1.5), (2.9, -0.4), (4.0, 0.6)):
         assert float(fins_clear_m((top, top + 0.5), (3.0, 3.4))) == pytest.approx(clear)
+
+
+def test_each_anchor_takes_the_share_of_its_body() -> None:
+    """By hand: 1000 N of the canopy on 0.5 and 2.0 kg: 200 and 800 N; a snatch of 300 N on both."""
+    opening, snatch = np.array([1000.0, 100.0]), np.array([300.0, 300.0])
+    ahead, behind = anchor_loads_n(opening, snatch, np.array([0.5, 0.5]), np.array([2.0, 2.0]))
+    assert ahead == pytest.approx([300.0, 300.0])
+    assert behind == pytest.approx([800.0, 300.0])
+
+
+def test_tumbling_and_pressed() -> None:
+    """Our guess of 0.5 on 0.12 m2 drawn a tenth more; 1140 kg/m3 of nylon pressed to 481."""
+    assert float(tumble_area_m2(0.12, 1.1)) == pytest.approx(0.066)
+    assert pytest.approx(2.370, abs=5e-4) == PRESSED_ROOM

@@ -81,6 +81,23 @@ def tube_side_m2(length_m: float, diameter_m: float) -> float:
     return flow * length_m * diameter_m
 
 
+def tumble_area_m2(planform_m2: float, factor: Values = 1.0) -> Array:
+    """Drag area of the opened rocket that tumbles: its side view with one drag coefficient.
+
+    Parameters
+        planform_m2 : float - of the whole rocket from the side. [m2]
+        factor : float or array - drawn, about 1. [-]
+    Returns
+        area : array - drag over dynamic pressure. [m2]
+    Source
+        our guess of 0.5, between end on and broadside.
+    Example
+        >>> float(tumble_area_m2(0.1))
+        0.05
+    """
+    return np.asarray(TUMBLE_CD * planform_m2 * factor)
+
+
 @dataclass(frozen=True, eq=False)
 class SectionDrag:
     """Drag areas of both sections, one entry per flight, just after parting and tumbling [m2]."""

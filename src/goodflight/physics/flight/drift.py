@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.air.atmosphere import atmosphere
-from goodflight.physics.flight.fall import MeanWind
+from goodflight.physics.flight.fall import MeanWind, Start
 
 Array = NDArray[np.float64]
 NODES: Final = 6  # of the quadrature: exact to 1e-9 for a density that falls by a third
@@ -25,6 +25,88 @@ class Hanging(NamedTuple):
     second_below_m: Array  # height at which the second opens beside the first
     ground_temperature_k: Array
     ground_pressure_pa: Array
+
+
+class Landed(NamedTuple):
+    """How flights came down: where the canopy was open, how long after apogee, where; (n,) each."""
+
+    opening_m: Array
+    before_s: Array  # from apogee until the canopy drags
+    east_m: Array
+    north_m: Array
+
+
+def moved_apogee(own: Start, apogee_m: Array) -> Start:
+    """Flights that reach another height the same way: ways go with it, speeds with its root.
+
+    Parameters
+        own : Start - at the apogee that was flown, (n,). [m, m/s]
+        apogee_m : array (..., n) - the other. [m]
+    Returns
+        start : Start - at the other apogee. [m, m/s]
+    Raises
+        nothing
+    Validity
+        One shape of path: the same angles against the wind.
+    Source
+        Similarity of paths under gravity alone, v^2 ~ g h; derived.
+    Example
+        >>> float(moved_apogee(Start(*np.array([100.0, 10.0, 0.0, 3.0, 0.0])), 400.0).east_m_s)
+        6.0
+    """
+    share = apogee_m / own.height_m
+    root = np.sqrt(share)
+    return Start(
+        share * own.height_m,
+        share * own.east_m,
+        share * own.north_m,
+        root * own.east_m_s,
+        root * own.north_m_s,
+    )
+
+
+def landing_from_m(
+    apogee_m: Array, own: Start, landed: Landed, wind: MeanWind, hanging: Hanging, gravity: float
+) -> tuple[Array, Array]:
+    """Where flights land that reach another apogee and open as far below it as they did.
+
+    To the apogee as `moved_apogee`, on at its speed until the canopy drags, then the mean wind;
+    what else carried a flight (gusts, filling) goes with the height under the canopy.
+
+    Parameters
+        apogee_m : array (..., n) - the other apogee. [m]
+        own : Start - the one that was flown, (n,). [m, m/s]
+        landed : Landed - opening and landing that were flown, (n,). [m, s]
+        wind : MeanWind - where it comes from, clockwise from north, (n,). [m/s, rad, m, -]
+        hanging : Hanging - masses, drag areas, air, (n,). [kg, m2, m, K, Pa]
+        gravity : float - of the site. [m/s2]
+    Returns
+        landing : tuple of arrays (..., n) - east and north; nan where it would open below the
+            ground. [m]
+    Raises
+        nothing
+    Validity
+        As `canopy_drift_m`; its own apogee gives its own landing.
+    Source
+        derived.
+    Example
+        landing_from_m(np.array([500.0]), own, landed, wind, hanging, 9.81)
+    """
+    height = apogee_m - (own.height_m - landed.opening_m)
+    was = canopy_drift_m(np.maximum(landed.opening_m, 0.0), wind, hanging, gravity)
+    now = canopy_drift_m(np.maximum(height, 0.0), wind, hanging, gravity)
+    new = moved_apogee(own, apogee_m)
+
+    def axis(at: Array, speed: Array, to: Array, fast: Array, ways: tuple[Array, ...]) -> Array:
+        came_down, flown, other = ways
+        besides = came_down - (at + speed * landed.before_s + flown)
+        place = to + fast * landed.before_s + other
+        place = place + besides * height / landed.opening_m
+        return np.where(height > 0.0, place, np.nan)
+
+    east = axis(own.east_m, own.east_m_s, new.east_m, new.east_m_s, (landed.east_m, was[0], now[0]))
+    ways = (landed.north_m, was[1], now[1])
+    return east, axis(own.north_m, own.north_m_s, new.north_m, new.north_m_s, ways)
 
 
 def canopy_drift_m(

@@ -10,6 +10,7 @@ from goodflight.physics.motor.curve import (
     mean_thrust_n,
     motor_class,
     rated_mean_n,
+    thrust_to_weight,
     total_impulse_ns,
 )
 from goodflight.physics.motor.grain import (
@@ -35,5 +36,6 @@ __all__ = [
     "motor_class",
     "propellant_grain",
     "rated_mean_n",
+    "thrust_to_weight",
     "total_impulse_ns",
 ]

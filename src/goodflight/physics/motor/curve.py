@@ -150,6 +150,24 @@ def mean_thrust_n(motor: Motor) -> float:
     return total_impulse_ns(motor) / (motor.times_s[-1] - motor.times_s[0])
 
 
+def thrust_to_weight(motor: Motor, mass_kg: float, gravity_m_s2: float) -> float:
+    """Mean thrust of the whole curve over the weight at lift-off.
+
+    Parameters
+        motor : Motor - the motor. [-]
+        mass_kg : float - the rocket, motor included. [kg]
+        gravity_m_s2 : float - of the site. [m/s2]
+    Returns
+        ratio : float - above 1 it rises. [-]
+    Source
+        Definitions.
+    Example
+        >>> thrust_to_weight(Motor("m", (0, 2), (40, 40), 0.01, 0.03, 0.1, 0.024, 5.0), 1.0, 10.0)
+        4.0
+    """
+    return mean_thrust_n(motor) / (gravity_m_s2 * mass_kg)
+
+
 def rated_mean_n(motor: Motor) -> float:
     """Mean thrust as a label is checked: impulse over the time the thrust is above a twentieth.
 

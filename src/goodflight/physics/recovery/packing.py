@@ -43,6 +43,9 @@ PACK_CD: Final = 0.8  # bluff bundle end on, on the tube's section; our guess
 LAP: Final = 1.25  # blanket over the skin of the pack; our guess
 NYLON_KG_M3: Final = 1140.0  # solid; no pack can be denser. Textbook, memory
 
+# room of a pack that 15 psi of gas presses together, over that of its solid cloth
+PRESSED_ROOM: Final = NYLON_KG_M3 / PACK_METHODS["pressed"].low_kg_m3
+
 
 def packed_volume_m3(mass_kg: Values, density_kg_m3: Values = DEFAULT_DENSITY_KG_M3) -> Array:
     """Room a canopy or cord takes when packed: mass over pack density [m3]."""

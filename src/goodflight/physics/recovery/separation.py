@@ -228,6 +228,33 @@ def closing_joint_pull_n(push_n: Values, hold_n: Values, tip_kg: Values, fore_kg
     return np.asarray(push - np.minimum(share, 1.0) * moves)
 
 
+def anchor_loads_n(
+    opening_n: Array, snatch_n: Array, fore_kg: Array, aft_kg: Array
+) -> tuple[Array, Array]:
+    """Load of the anchors at both ends of a cord whose canopy opens between them.
+
+    The canopy slows both bodies alike, so each anchor takes the share of its body's mass; the
+    snatch of two bodies that fly apart pulls at both in full. The greater counts.
+
+    Parameters
+        opening_n : array (n,) - force of the opening canopy. [N]
+        snatch_n : array (n,) - pull of the cord that snaps taut. [N]
+        fore_kg : array (n,) - body ahead. [kg]
+        aft_kg : array (n,) - body behind. [kg]
+    Returns
+        loads : tuple of arrays (n,) - forward and aft anchor. [N]
+    Validity
+        Both hang on the canopy when it opens.
+    Source
+        Equation of motion; derived.
+    Example
+        >>> [float(each) for each in anchor_loads_n(100.0, 30.0, 1.0, 3.0)]
+        [30.0, 75.0]
+    """
+    share = fore_kg / np.maximum(fore_kg + aft_kg, MIN_SECTION_KG)
+    return np.fmax(opening_n * share, snatch_n), np.fmax(opening_n * (1.0 - share), snatch_n)
+
+
 def jerk_share_n(pull_n: Values, ahead_kg: Values, part_kg: Values) -> Array:
     """Pull in a separation as a cord behind it stops the part of the rocket that it belongs to.
 

@@ -14,7 +14,7 @@ from typing import Annotated, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.physics.flight.drift import Hanging, canopy_drift_m
+from goodflight.physics.flight.drift import Hanging, Landed, landing_from_m, moved_apogee
 from goodflight.physics.flight.fall import MeanWind, Start
 from goodflight.physics.polygon import signed_distance_m
 from goodflight.studies.case.planned import Case
@@ -178,30 +178,23 @@ def landing_from(view: View, apogee_m: Array) -> tuple[Array, Array]:
         ground_temperature_k=parameter("ground_temperature_k"),
         ground_pressure_pa=parameter("ground_pressure_pa"),
     )
-    own_m, opening_m = outcome("apogee_m"), outcome("opening_m")
-    share, height = apogee_m / own_m, apogee_m - (own_m - opening_m)
+    opening_m = outcome("opening_m")
     before_s = outcome("ejection_s") + parameter("stretch_s") - outcome("apogee_s")
-    flew = came_down_open(view) & (opening_m > 0.0)
+    landed = Landed(opening_m, before_s, outcome("landing_east_m"), outcome("landing_north_m"))
     gravity = case.site.gravity_m_s2
-    own = canopy_drift_m(np.maximum(opening_m, 0.0), wind, hanging, gravity)
-    new = canopy_drift_m(np.maximum(height, 0.0), wind, hanging, gravity)
-    found = []
-    for way, was, now in zip(("east", "north"), own, new):
-        at, speed = outcome(f"apogee_{way}_m"), outcome(f"apogee_{way}_m_s")
-        besides = outcome(f"landing_{way}_m") - (at + speed * before_s + was)
-        place = at * share + speed * np.sqrt(share) * before_s + now
-        place = place + besides * height / opening_m
-        found.append(np.where(flew & (height > 0.0), place, np.nan))
-    return found[0], found[1]
+    east, north = landing_from_m(apogee_m, _own(view), landed, wind, hanging, gravity)
+    flew = came_down_open(view) & (opening_m > 0.0)
+    return np.where(flew, east, np.nan), np.where(flew, north, np.nan)
+
+
+def _own(view: View) -> Start:
+    names = ("apogee_m", "apogee_east_m", "apogee_north_m", "apogee_east_m_s", "apogee_north_m_s")
+    return Start(*map(view.outcome, names))
 
 
 def _unopened(view: View, apogee_m: float) -> float | None:
     """Share of the flights that reach people or property from an apogee if nothing opens."""
-    outcome = view.outcome
-    share = apogee_m / outcome("apogee_m")
-    places = (share * outcome(f"apogee_{way}_m") for way in ("east", "north"))
-    speeds = (np.sqrt(share) * outcome(f"apogee_{way}_m_s") for way in ("east", "north"))
-    start = Start(share * outcome("apogee_m"), *places, *speeds)
+    start = moved_apogee(_own(view), np.asarray(apogee_m))
     gap = people_gap_m(view.case, fallen_from(view, start))
     return None if gap is None else float((gap < people_needed_m(view.case)).mean())
 

@@ -35,7 +35,7 @@ from goodflight.physics.recovery.cord import (
     parting_speed_m_s,
     stiffness_n_m,
 )
-from goodflight.physics.recovery.packing import NYLON_KG_M3, PACK_METHODS, pack_drag_area_m2
+from goodflight.physics.recovery.packing import PRESSED_ROOM, pack_drag_area_m2
 from goodflight.physics.recovery.parting import (
     INPUT_INDEX,
     OUTCOME_INDEX,
@@ -188,9 +188,7 @@ def _gas(view: View, opening: Opening) -> Gas | Missing:
     room = stack.area_m2 * stack.bay.length_m + (
         _head_m3(view) if opening is nearest_motor(view.case) else 0.0
     )
-    # the gas fills the cloth, or presses it to what 15 psi makes of it
-    pressed = NYLON_KG_M3 / PACK_METHODS["pressed"].low_kg_m3
-    free = gas_room_m3(room, stack.solid_m3, pressed, view.of(opening.gas_in_pack))
+    free = gas_room_m3(room, stack.solid_m3, PRESSED_ROOM, view.of(opening.gas_in_pack))
     impetus = drawn_impetus_j_kg(view.of(separation.powder_heat))
     leak = vent_area_m2(stack) + gap_area_m2(bore, view.of(opening.gap))
     held = leak_share(free, leak, BURN_S * view.of(separation.charge_burn), impetus)

@@ -20,6 +20,7 @@ from goodflight.physics.recovery.packing import LAP
 from goodflight.physics.recovery.separation import (
     MIN_SECTION_KG,
     NYLON_SHEAR_PA,
+    anchor_loads_n,
     jerk_share_n,
 )
 from goodflight.physics.sources import Constant
@@ -205,8 +206,7 @@ def _anchor(view: View) -> Evaluation | Missing:
     assert not isinstance(loads, Missing) and fore is not None and aft is not None
     _, snatch, force = loads
     parts = sections(view, main=True)
-    share = parts.nose_kg / np.maximum(parts.nose_kg + parts.booster_kg, MIN_SECTION_KG)
-    ahead, behind = np.fmax(force * share, snatch), np.fmax(force * (1.0 - share), snatch)
+    ahead, behind = anchor_loads_n(force, snatch, parts.nose_kg, parts.booster_kg)
     aft_first = behind * fore > ahead * aft  # the one that is used further
     return Evaluation(
         np.where(aft_first, behind, ahead), np.where(aft_first, aft, fore), _fired(view)

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from goodflight.physics.aero.build import edges_share
 from goodflight.physics.aero.cant import cants_together
 from goodflight.physics.aero.reading import cp_follows_m
-from goodflight.physics.aero.share import TUMBLE_CD
+from goodflight.physics.aero.share import tumble_area_m2
 from goodflight.physics.air import gust_sigma_m_s
 from goodflight.physics.air.atmosphere import shown_height_true_m
 from goodflight.physics.bearings import lean_rad
@@ -307,7 +307,7 @@ def _air(case: Case, scores: Drawn, columns: Columns) -> None:
 def _recovery(case: Case, scores: Drawn, columns: Columns) -> None:
     scalars = case.tables.scalars
     side_area = float(scalars[registry.AERO_SCALAR_INDEX["planform_m2"]])
-    columns["tumble_area_m2"] = TUMBLE_CD * side_area * scores.of(model.tumble_area)
+    columns["tumble_area_m2"] = tumble_area_m2(side_area, scores.of(model.tumble_area))
     cord = cord_of(case)
     reach = cord.length_m if cord is not None and cord.length_m > 0.0 else None
     columns["stretch_s"] = stretch_s(reach, scores.of(recovery.stretch))

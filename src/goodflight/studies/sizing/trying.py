@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.air import Day
-from goodflight.physics.motor import mean_thrust_n
+from goodflight.physics.motor import thrust_to_weight
 from goodflight.project import ProjectErrors, read_project
 from goodflight.project.flight_files import MotorFile
 from goodflight.project.idea import IDEA, Idea, weight_of
@@ -184,7 +184,7 @@ def _slope(rows: Sequence[Evaluated]) -> float:
 
 def _thrust_to_weight(case: Case) -> float:
     mass_kg = case.uncertainty.features["mass_kg"] + case.motor.loaded_kg
-    return mean_thrust_n(case.motor) / (case.site.gravity_m_s2 * mass_kg)
+    return thrust_to_weight(case.motor, mass_kg, case.site.gravity_m_s2)
 
 
 def _with_delay(design: Design, case: Case, shift: int) -> tuple[Design, Case]:
