@@ -1,16 +1,22 @@
-"""Public functions say what they take: parameters as in the signature, each with its unit."""
+"""Public functions say what they take: parameters as in the signature, each with its unit.
 
+Those of `physics` also say what they give and where it comes from; only the compiled kernel, which
+works on one record that `registry` lists, and what starts it do not.
+"""
+
+import ast
 import importlib
 import inspect
 import pkgutil
 import re
 from collections.abc import Callable, Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 import goodflight
-from goodflight import studies
+from goodflight import physics, studies
 
 PARAMETERS = re.compile(
     r"^ *Parameters\n(?: *-+\n)?(.*?)(?=^ *(?:Returns|Raises|Validity|Source|"
@@ -18,6 +24,9 @@ PARAMETERS = re.compile(
     re.M | re.S,
 )
 ENTRY = re.compile(r"^ *(\*{0,2}\w+(?:, \*{0,2}\w+)*) : ", re.M)
+STARTS = (
+    "cores", "flight.compiled", "flight.loop", "flight.ready", "flight.record", "flight.sample",
+)  # fmt: skip
 UNIT = re.compile(r"\[[^\]\n]+\]")
 
 
@@ -45,7 +54,23 @@ def public() -> Iterator[tuple[str, Callable[..., Any]]]:
             yield name, held
 
 
+def of_physics() -> Iterator[tuple[str, Callable[..., Any]]]:
+    """Every public function of physics but those of the compiled kernel and what starts it."""
+    for info in pkgutil.walk_packages(physics.__path__, "goodflight.physics."):
+        name = info.name.removeprefix("goodflight.physics.")
+        if info.ispkg or name in STARTS:
+            continue
+        module = importlib.import_module(info.name)
+        text = Path(inspect.getfile(module)).read_text("utf-8")
+        for node in ast.parse(text).body:
+            if isinstance(node, ast.FunctionDef) and not node.name.startswith("_"):
+                made_by = {ast.unparse(each) for each in node.decorator_list}
+                if not any(each.startswith("compiled") for each in made_by):
+                    yield f"{name}.{node.name}", getattr(module, node.name)
+
+
 FUNCTIONS = dict(public())
+PHYSICS = dict(of_physics())
 
 
 def faults_of(function: Callable[..., Any]) -> list[str]:
@@ -72,6 +97,13 @@ def faults_of(function: Callable[..., Any]) -> list[str]:
 @pytest.mark.parametrize("name", FUNCTIONS)
 def test_parameters_and_units_are_those_of_the_signature(name: str) -> None:
     assert not faults_of(FUNCTIONS[name])
+
+
+@pytest.mark.parametrize("name", PHYSICS)
+def test_a_formula_says_what_it_takes_gives_and_comes_from(name: str) -> None:
+    text = inspect.getdoc(PHYSICS[name]) or ""
+    lacking = [each for each in ("Returns", "Source") if not re.search(rf"^ *{each}$", text, re.M)]
+    assert not faults_of(PHYSICS[name]) and not lacking
 
 
 def test_a_wrong_docstring_is_seen() -> None:

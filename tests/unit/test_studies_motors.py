@@ -13,12 +13,13 @@ from goodflight.outputs.motors.text import motors_text, next_text
 from goodflight.outputs.record import record
 from goodflight.outputs.text_page import Terminal
 from goodflight.quantity.said import told
+from goodflight.studies.case.codes import CODE_SETS
 from goodflight.studies.case.planned import Case
 from goodflight.studies.judging.base_rates import BASE_RATES
 from goodflight.studies.judging.evaluate import any_failing, evaluate
 from goodflight.studies.judging.measure_next import check, measure_next, open_rows
 from goodflight.studies.questions.ledger import Beside, ledger_of
-from goodflight.studies.questions.motors import motors_of
+from goodflight.studies.questions.motors import growth, motors_of
 from goodflight.studies.sampling.flights import fly_trials
 from sample_case import MIDDLE, sample_case, within
 
@@ -72,6 +73,15 @@ def test_the_best_delay_is_no_worse_than_its_neighbours() -> None:
 
 def test_without_a_motor_of_the_next_level_it_says_so() -> None:
     assert "no motor of that size" in motors_of(sample_case(2.0), 60, 1).growth[0].told()
+
+
+def test_a_code_set_without_levels_has_no_highest_one() -> None:
+    case = sample_case(2.0)
+    silent = within(case, "rules", code=CODE_SETS["germany"])
+    (words,) = growth(silent, [])
+    assert "states no certificate levels" in words.told()
+    (top,) = growth(within(case, "rules", level="L3"), [])
+    assert top.told() == "This is the highest level of the code set."
 
 
 def test_motors_as_text_and_record() -> None:

@@ -16,6 +16,8 @@ def distance_m(east_m: Values, north_m: Values) -> Array:
         east_m, north_m : float or array - the place. [m]
     Returns
         distance : array - same shape. [m]
+    Source
+        Geometry.
     """
     return np.asarray(np.hypot(east_m, north_m))
 
@@ -90,7 +92,14 @@ def lean_rad(along_rad: Values, across_rad: Values) -> tuple[Array, Array]:
 def carried_m(start_m: Values, speed_m_s: Values, time_s: Values) -> Array:
     """Where something is that keeps its speed over the ground: x + v t [m]; t below 0 counts as 0.
 
-    Raises nothing. Source: definition.
+    Parameters
+        start_m : float or array - place at time 0. [m]
+        speed_m_s : float or array - over the ground. [m/s]
+        time_s : float or array - since then. [s]
+    Returns
+        place : array. [m]
+    Source
+        Definition.
     """
     return np.asarray(start_m + np.asarray(speed_m_s) * np.maximum(time_s, 0.0))
 

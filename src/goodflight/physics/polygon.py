@@ -49,7 +49,15 @@ def signed_distance_m(
 
 
 def min_width_m(outline_m: Sequence[tuple[float, float]]) -> float:
-    """Least distance between two parallel lines that hold the outline between them [m]."""
+    """Least distance between two parallel lines that hold the outline between them [m].
+
+    Parameters
+        outline_m : sequence of (east, north) - corners. [m]
+    Returns
+        width : float - least. [m]
+    Source
+        Geometry: it lies across one of the hull's edges.
+    """
     corners = np.asarray(outline_m, dtype=float)
     edges = np.roll(corners, -1, axis=0) - corners
     widths = []

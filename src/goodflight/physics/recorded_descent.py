@@ -45,7 +45,18 @@ def landing(even: Even, top: int) -> tuple[float | None, float]:
 
 
 def touch_s(even: Even, settled_s: float, level_m: float, rate_mps: float) -> float:
-    """Where a rate of descent meets the ground, from the height at the last step above it [s]."""
+    """Where a rate of descent meets the ground, from the height at the last step above it [s].
+
+    Parameters
+        even : Even - recording in even steps. [-]
+        settled_s : float - the last step above the ground. [s]
+        level_m : float - of the ground. [m]
+        rate_mps : float - of the descent. [m/s]
+    Returns
+        time : float - of touch-down. [s]
+    Source
+        Geometry.
+    """
     left = float(np.interp(settled_s, even.time_s, even.smooth_m)) - level_m
     return settled_s + min(max(left, 0.0) / max(rate_mps, 1.0), 2.0)
 

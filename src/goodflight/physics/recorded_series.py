@@ -42,7 +42,16 @@ class Even:
 
 
 def running_median(values: Array, width: int) -> Array:
-    """Median of each value with its neighbours, `width` in all, ends repeated [any]."""
+    """Median of each value with its neighbours, `width` in all, ends repeated [any].
+
+    Parameters
+        values : array - in order. [any]
+        width : int - how many together, odd. [-]
+    Returns
+        medians : array - as many. [any]
+    Source
+        Definition.
+    """
     half = max(1, width // 2)
     padded = np.pad(values, half, mode="edge")
     windows = np.lib.stride_tricks.sliding_window_view(padded, 2 * half + 1)
@@ -109,7 +118,15 @@ def thrust_onset(time_s: Array, strength_mps2: Array) -> int | None:
 
 
 def heights_of(recorded: Recorded) -> Array | None:
-    """Standard-atmosphere height of each reading, not yet above the ground; None without [m]."""
+    """Standard-atmosphere height of each reading, not yet above the ground; None without [m].
+
+    Parameters
+        recorded : Recorded - as it came off the device. [-]
+    Returns
+        heights : array or None. [m]
+    Source
+        the standard atmosphere, see air.atmosphere.
+    """
     if recorded.pressure_pa is not None:
         return standard_height_m(np.where(recorded.pressure_pa > 0.0, recorded.pressure_pa, np.nan))
     return recorded.standard_height_m

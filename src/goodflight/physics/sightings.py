@@ -23,7 +23,15 @@ LANDMARK_ERROR_RAD: Final = math.radians(3.0)  # line to a far landmark, one sd;
 
 
 def turn_rad(angle_rad: Values) -> Array:
-    """An angle brought to -pi ... pi."""
+    """An angle brought to -pi ... pi.
+
+    Parameters
+        angle_rad : float or array - any. [rad]
+    Returns
+        angle : array - the same direction. [rad]
+    Source
+        Definition.
+    """
     return np.asarray((np.asarray(angle_rad) + np.pi) % (2.0 * np.pi) - np.pi)
 
 
@@ -58,6 +66,8 @@ def log_aloft(landing_s: Values, seen_s: float, error_s: float) -> Array:
         error_s : float - of the watch, one standard deviation. [s]
     Returns
         weight : array - 0 and less. [-]
+    Source
+        Definition of a normal error.
     """
     from scipy.special import log_ndtr  # slow to import
 
@@ -98,14 +108,29 @@ def _below(spreads: Array) -> Array:
 
 
 def sight_rad(east_m: Values, north_m: Values, from_m: tuple[float, float]) -> Array:
-    """Bearing of places from an observer's place, clockwise from true north [rad]."""
+    """Bearing of places from an observer's place, clockwise from true north [rad].
+
+    Parameters
+        east_m, north_m : float or array - places. [m]
+        from_m : tuple - east and north of the observer. [m]
+    Returns
+        bearing : array - 0 to 2 pi. [rad]
+    Source
+        Geometry.
+    """
     return bearing_rad(np.asarray(east_m) - from_m[0], np.asarray(north_m) - from_m[1])
 
 
 def true_bearing_rad(compass_rad: float, declination_rad: float) -> float:
     """True bearing of one read on a magnetic compass; declination positive to the east [rad].
 
-    Raises nothing. Source: definition, true = magnetic + declination (east).
+    Parameters
+        compass_rad : float - as read. [rad]
+        declination_rad : float - of the place and year, east positive. [rad]
+    Returns
+        bearing : float - from true north. [rad]
+    Source
+        Definition: true = magnetic + declination.
     """
     return (compass_rad + declination_rad) % (2.0 * math.pi)
 
@@ -306,6 +331,8 @@ def normal_density(scores: Array, mean: Array, covariance: Array) -> Array:
         covariance : array, (k, k) - positive definite. [-]
     Returns
         density : array, (n,). [-]
+    Source
+        Definition.
     """
     root = np.linalg.cholesky(covariance)
     away = np.linalg.solve(root, (scores - mean).T)
@@ -313,7 +340,18 @@ def normal_density(scores: Array, mean: Array, covariance: Array) -> Array:
 
 
 def moved_scores(plain: Array, directions: Array, mean: Array, covariance: Array) -> Array:
-    """Standard-normal scores (n, k) moved along some directions (k, m) to a mean and covariance."""
+    """Standard-normal scores (n, k) moved along some directions (k, m) to a mean and covariance.
+
+    Parameters
+        plain : array (n, k) - standard normal. [-]
+        directions : array (k, m) - along which they move. [-]
+        mean : array (m,) - to be reached. [-]
+        covariance : array (m, m) - to be reached. [-]
+    Returns
+        scores : array (n, k). [-]
+    Source
+        Linear map of normal scores; derived.
+    """
     along = plain @ directions
     moved = mean + along @ np.linalg.cholesky(covariance).T
     return np.asarray(plain + (moved - along) @ directions.T)

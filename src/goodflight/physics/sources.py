@@ -58,7 +58,14 @@ if len(SOURCES) != len(ALL):
 def cited(key: str) -> str:
     """Return a source in words, with how it is held: what a row shows under its formula.
 
-    Raises KeyError for a key that no source has.
+    Parameters
+        key : str - of the bibliography, or a word as practice. [-]
+    Returns
+        words : str - the source, and whether it was read. [-]
+    Raises
+        KeyError - no source has this key.
+    Source
+        docs/bibliography.md.
     """
     if key in UNSOURCED:
         return UNSOURCED[key]

@@ -69,7 +69,15 @@ def sun_place_rad(julian: float) -> tuple[float, float]:
 
 
 def sidereal_rad(julian: float) -> float:
-    """Mean sidereal time at Greenwich [rad]; [meeus1998] eq. 12.4, held by example 12.a."""
+    """Mean sidereal time at Greenwich [rad].
+
+    Parameters
+        julian : float - Julian day, universal time. [d]
+    Returns
+        angle : float - mean sidereal time. [rad]
+    Source
+        [meeus1998] eq. 12.4, held by example 12.a.
+    """
     days = julian - J2000
     return math.radians((280.46061837 + 360.98564736629 * days) % 360.0)
 

@@ -36,7 +36,14 @@ COVER: Final = {each.key: each for each in COVERS}
 def walk_s(length_m: Values, people: Values, speed_m_s: Values = WALK_M_S) -> Array:
     """Time to walk a length of lanes shared among people [s]: t = L / (n v).
 
-    Raises nothing. Source: definition.
+    Parameters
+        length_m : float or array - of the lanes L. [m]
+        people : float or array - who walk n. [-]
+        speed_m_s : float or array - of one v. [m/s]
+    Returns
+        time : array. [s]
+    Source
+        Definition.
     """
     return np.asarray(np.asarray(length_m, dtype=np.float64) / (speed_m_s * np.asarray(people)))
 

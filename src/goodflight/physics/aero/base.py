@@ -119,7 +119,16 @@ def _behind_nose_cal(body: BodyShape) -> float:
 
 
 def square_base_pressure(body: BodyShape, mach: ArrayLike) -> Array:
-    """Base drag on its own area of a square end of this body; see `base_pressure`."""
+    """Base drag on its own area of a square end of this body; see `base_pressure`.
+
+    Parameters
+        body : BodyShape - outline of the body. [-]
+        mach : float or array - Mach number. [-]
+    Returns
+        drag : array - over the base's area and dynamic pressure. [-]
+    Source
+        see base_pressure.
+    """
     return base_pressure(mach, _behind_nose_cal(body))
 
 

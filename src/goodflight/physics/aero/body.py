@@ -32,7 +32,15 @@ class SlopeSums(NamedTuple):
 
 
 def subsonic_mach(mach: ArrayLike) -> Array:
-    """Mach number for the subsonic formulas: itself to 0.8, then levelling off at 0.98 by 1.2."""
+    """Mach number for the subsonic formulas: itself to 0.8, then levelling off at 0.98 by 1.2.
+
+    Parameters
+        mach : float or array - Mach number. [-]
+    Returns
+        mach : array - for the formulas. [-]
+    Source
+        our choice, so that no formula meets its pole at 1.
+    """
     m = np.asarray(mach, dtype=np.float64)
     t = np.clip((m - BLEND[0]) / 0.4, 0.0, 1.0)
     bent = 0.8 * (1 - 3 * t**2 + 2 * t**3) + 0.4 * (t - 2 * t**2 + t**3) + 0.98 * (3 - 2 * t) * t**2
@@ -43,6 +51,13 @@ def supersonic_mach(mach: ArrayLike) -> Array:
     """Mach number for the supersonic formulas: 1.07 up to 0.8, itself from 1.2, smooth between.
 
     Linear theory fails where beta^2 is under about (t / c)^(2/3): Mach 1.07 for 5 % thick fins.
+
+    Parameters
+        mach : float or array - Mach number. [-]
+    Returns
+        mach : array - for the formulas. [-]
+    Source
+        our choice.
     """
     m = np.asarray(mach, dtype=np.float64)
     t = np.clip((m - BLEND[0]) / 0.4, 0.0, 1.0)

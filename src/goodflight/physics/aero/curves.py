@@ -82,7 +82,16 @@ class Surface:
 
 
 def smoothstep(x: ArrayLike, start: float, end: float) -> Array:
-    """0 below start, 1 above end, 3 t^2 - 2 t^3 between: value and slope join."""
+    """0 below start, 1 above end, 3 t^2 - 2 t^3 between: value and slope join.
+
+    Parameters
+        x : float or array - where. [-]
+        start, end : float - of the rise. [-]
+    Returns
+        share : array - 0 to 1. [-]
+    Source
+        Cubic with flat ends.
+    """
     t = np.clip((np.asarray(x, dtype=np.float64) - start) / (end - start), 0.0, 1.0)
     return np.asarray(t * t * (3.0 - 2.0 * t))
 

@@ -40,6 +40,8 @@ def scalar(tables: AeroTables, name: str) -> float:
         name : str - one of `AERO_SCALARS`. [-]
     Returns
         value : float - in the unit the name ends in. [SI]
+    Source
+        Definition.
     """
     return float(tables.scalars[AERO_SCALAR_INDEX[name]])
 

@@ -52,6 +52,8 @@ def turns_per_s(roll_rad_s: float) -> float:
         roll_rad_s : float - roll rate. [rad/s]
     Returns
         turns : float. [1/s]
+    Source
+        Definition.
     """
     return roll_rad_s / (2.0 * np.pi)
 
@@ -64,6 +66,8 @@ def tip_offset_m(outline_m: tuple[tuple[float, float], ...], cant_rad: float) ->
         cant_rad : float - of the fin. [rad]
     Returns
         offset : float - sideways. [m]
+    Source
+        Geometry.
     """
     tip = max(corner[1] for corner in outline_m)
     trailing = max(x for x, y in outline_m if y > tip - 1e-9)

@@ -81,6 +81,8 @@ def stall_start_rad(start_sin2: float) -> float:
         start_sin2 : float - sin^2 of the incidence, held to 0 to 1. [-]
     Returns
         incidence : float - where the stall begins. [rad]
+    Source
+        Definition.
     """
     return math.asin(math.sqrt(min(max(start_sin2, 0.0), 1.0)))
 

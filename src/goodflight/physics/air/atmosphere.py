@@ -96,6 +96,8 @@ def dynamic_pressure_pa(density_kg_m3: ArrayLike, speed_m_s: ArrayLike) -> NDArr
         density_kg_m3, speed_m_s : float or array - of the air, and through it. [kg/m3, m/s]
     Returns
         pressure : array. [Pa]
+    Source
+        Definition.
     """
     speed = np.asarray(speed_m_s, dtype=np.float64)
     return np.asarray(0.5 * np.asarray(density_kg_m3) * speed**2)

@@ -19,6 +19,8 @@ def gust_incidence_rad(gust_m_s: float, speed_m_s: float) -> float:
         gust_m_s, speed_m_s : float - across, and of the rocket in still air. [m/s]
     Returns
         angle : float. [rad]
+    Source
+        Geometry.
     """
     return float(np.arctan2(gust_m_s, speed_m_s)) if speed_m_s > 0.0 else 0.0
 

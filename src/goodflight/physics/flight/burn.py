@@ -32,9 +32,9 @@ def burn_curve(motor: Motor) -> NDArray[np.float64]:
     """Thrust curve as the kernel reads it.
 
     Parameters
-        motor : Motor - times rising from 0, thrusts in N.
+        motor : Motor - times rising from 0. [s, N]
     Returns
-        curve : (n, 4) - time s, thrust N, impulse so far N s, slope N/s.
+        curve : (n, 4) - time, thrust, impulse so far, slope. [s, N, N s, N/s]
     Source
         trapezoid rule, exact for the piecewise linear curve.
     """

@@ -66,7 +66,12 @@ def moved_apogee(own: Start, apogee_m: Array) -> Start:
 
 
 def landing_from_m(
-    apogee_m: Array, own: Start, landed: Landed, wind: MeanWind, hanging: Hanging, gravity: float
+    apogee_m: Array,
+    own: Start,
+    landed: Landed,
+    wind: MeanWind,
+    hanging: Hanging,
+    gravity_m_s2: float,
 ) -> tuple[Array, Array]:
     """Where flights land that reach another apogee and open as far below it as they did.
 
@@ -79,7 +84,7 @@ def landing_from_m(
         landed : Landed - opening and landing that were flown, (n,). [m, s]
         wind : MeanWind - where it comes from, clockwise from north, (n,). [m/s, rad, m, -]
         hanging : Hanging - masses, drag areas, air, (n,). [kg, m2, m, K, Pa]
-        gravity : float - of the site. [m/s2]
+        gravity_m_s2 : float - of the site. [m/s2]
     Returns
         landing : tuple of arrays (..., n) - east and north; nan where it would open below the
             ground. [m]
@@ -90,11 +95,11 @@ def landing_from_m(
     Source
         derived.
     Example
-        landing_from_m(np.array([500.0]), own, landed, wind, hanging, 9.81)
+        landing_from_m(np.array([500.0]), own, landed, wind, hanging, gravity_m_s2=9.81)
     """
     height = apogee_m - (own.height_m - landed.opening_m)
-    was = canopy_drift_m(np.maximum(landed.opening_m, 0.0), wind, hanging, gravity)
-    now = canopy_drift_m(np.maximum(height, 0.0), wind, hanging, gravity)
+    was = canopy_drift_m(np.maximum(landed.opening_m, 0.0), wind, hanging, gravity_m_s2)
+    now = canopy_drift_m(np.maximum(height, 0.0), wind, hanging, gravity_m_s2)
     new = moved_apogee(own, apogee_m)
 
     def axis(at: Array, speed: Array, to: Array, fast: Array, ways: tuple[Array, ...]) -> Array:

@@ -49,6 +49,8 @@ def column_spacing(parameters: Array, motor: Motor) -> float:
         motor : Motor - thrust curve and propellant. [SI]
     Returns
         spacing : float - in the fourth root of height. [m^0.25]
+    Source
+        derived; a bound without drag.
     """
     column = PARAMETER_INDEX
     impulse = float(burn_curve(motor)[-1, 2]) * parameters[:, column["thrust_factor"]]
@@ -114,6 +116,8 @@ def fly_ensemble(launch: Launch, parameters: Array, seeds: NDArray[np.uint64]) -
         ValueError - an array of another shape, or a parameter that is not finite.
     Validity
         Mach 0 ... 2 by table; heights to 16 km; flat ground, constant gravity.
+    Source
+        see the modules named above.
     """
     rows = _checked(parameters, seeds)
     order, starts = _alike(rows, seeds, launch.deployment)
@@ -142,6 +146,8 @@ def fly_history(
             counts 0 sliding, 1 on the last guide, 2 free, 3 after ejection. [SI]
     Raises
         ValueError - an array of another shape, or a parameter that is not finite.
+    Source
+        see fly_ensemble.
     """
     seeds = np.array([seed], dtype=np.uint64)
     rows = _checked(np.asarray(parameters)[None, :], seeds)

@@ -124,6 +124,8 @@ def total_impulse_ns(motor: Motor) -> float:
         motor : Motor - the motor. [-]
     Returns
         impulse : float - area under the curve. [N s]
+    Source
+        Definition.
     """
     return float(np.trapezoid(motor.thrusts_n, motor.times_s))
 
@@ -135,6 +137,8 @@ def burn_time_s(motor: Motor) -> float:
         motor : Motor - the motor. [-]
     Returns
         time : float - from ignition. [s]
+    Source
+        Definition.
     """
     return motor.times_s[-1]
 
@@ -146,6 +150,8 @@ def mean_thrust_n(motor: Motor) -> float:
         motor : Motor - the motor. [-]
     Returns
         thrust : float - mean. [N]
+    Source
+        Definition.
     """
     return total_impulse_ns(motor) / (motor.times_s[-1] - motor.times_s[0])
 
@@ -238,5 +244,7 @@ def motor_class(impulse_ns: float) -> str:
         impulse_ns : float - total impulse. [N s]
     Returns
         letter : str - of the class. [-]
+    Source
+        see impulse_class.
     """
     return impulse_class(impulse_ns).letter

@@ -65,6 +65,8 @@ def drag_area_m2(canopy: Canopy) -> float:
         canopy : Canopy - the canopy. [-]
     Returns
         area : float - CdS. [m2]
+    Source
+        Definition.
     """
     return canopy.drag_coefficient * cloth_area_m2(canopy)
 
@@ -96,6 +98,8 @@ def width_ratio(area_ratio: Values) -> NDArray[np.float64]:
         area_ratio : float or array - of the two cloth areas. [-]
     Returns
         ratio : same shape - of the two widths. [-]
+    Source
+        Geometry.
     """
     return np.sqrt(np.asarray(area_ratio, dtype=np.float64))
 
@@ -108,5 +112,7 @@ def lines_hold_n(line_strength_n: float, line_count: int) -> float:
         line_count : int - lines. [-]
     Returns
         force : float - evenly shared. [N]
+    Source
+        Statics; the share that knots leave beside LINE_KNOT.
     """
     return line_strength_n * line_count * LINE_KNOT

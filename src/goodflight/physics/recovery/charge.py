@@ -195,6 +195,8 @@ def opening_work_j(mean_push_n: Values, hold_n: Values, engaged_m: Values) -> Ar
         engaged_m : float or array - length of the separation. [m]
     Returns
         work : array - negative when it does not come apart. [J]
+    Source
+        Mechanics; derived.
     Example
         >>> float(opening_work_j(300.0, 100.0, 0.05))
         10.0
@@ -240,6 +242,8 @@ def gap_area_m2(bore_m: Values, clearance_m: Values) -> Array:
         clearance_m : float or array - on the diameter. [m]
     Returns
         area : array - gas leaks through it. [m2]
+    Source
+        Geometry.
     """
     return np.asarray(pi * np.asarray(bore_m) * np.asarray(clearance_m, dtype=np.float64) / 2.0)
 
@@ -252,6 +256,8 @@ def motor_head_m3(inner_diameter_m: float, length_m: float) -> float:
         length_m : float - of the tube ahead of the motor; below zero counts as none. [m]
     Returns
         room : float - for the gas. [m3]
+    Source
+        Geometry.
     """
     return max(length_m, 0.0) * pi / 4.0 * inner_diameter_m**2
 
@@ -263,5 +269,7 @@ def drawn_impetus_j_kg(heat: Values) -> Array:
         heat : float or array - drawn, about 1. [-]
     Returns
         impetus : array - p V per mass. [J/kg]
+    Source
+        beside HEAT_MIDDLE and TRADE_IMPETUS_J_KG.
     """
     return np.asarray(HEAT_MIDDLE * TRADE_IMPETUS_J_KG * np.asarray(heat, dtype=np.float64))

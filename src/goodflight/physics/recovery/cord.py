@@ -148,6 +148,8 @@ def shared_mass_kg(fore_kg: Values, aft_kg: Values) -> Array:
         aft_kg : float or array - the other. [kg]
     Returns
         mass : array - reduced mass. [kg]
+    Source
+        Mechanics of two bodies.
     """
     fore, aft = np.asarray(fore_kg, dtype=np.float64), np.asarray(aft_kg, dtype=np.float64)
     return np.asarray(fore * aft / (fore + aft))
@@ -248,6 +250,8 @@ def pack_friction_n(pack_kg: Values, gravity_m_s2: Values, factor: Values = 1.0)
         factor : float or array - drawn, about 1. [-]
     Returns
         friction : array - against sliding. [N]
+    Source
+        our guess; pull the pack with a scale instead.
     """
     weight = np.asarray(pack_kg, dtype=np.float64) * gravity_m_s2
     return np.asarray(FRICTION_WEIGHTS * weight * factor)
@@ -262,6 +266,8 @@ def weakest_cord_n(strength_n: float, leader_length_m: float, leader_strength_n:
         leader_strength_n : float - 0 = none. [N]
     Returns
         strength : float - of the weaker. [N]
+    Source
+        Statics: in series both carry the load.
     """
     has_leader = leader_length_m > 0.0 and leader_strength_n > 0.0
     return min(strength_n, leader_strength_n) if has_leader else strength_n
@@ -275,6 +281,8 @@ def climb_angle_rad(speed_m_s: Values, climb_m_s: Values) -> Array:
         climb_m_s : float or array - vertical speed w. [m/s]
     Returns
         angle : array - up positive. [rad]
+    Source
+        Geometry.
     """
     speed, climb = np.asarray(speed_m_s, dtype=np.float64), np.asarray(climb_m_s)
     ratio = np.divide(climb, speed, out=np.zeros(np.shape(speed)), where=speed > 0.1)

@@ -214,6 +214,8 @@ def deploy_speed_stood_m_s(error_m_s: Values) -> Array:
         error_m_s : float or array - drawn, about zero. [m/s]
     Returns
         speed : array - that the gear stands. [m/s]
+    Source
+        beside DEPLOY_SPEED_M_S.
     """
     return np.maximum(DEPLOY_SPEED_M_S + np.asarray(error_m_s, dtype=np.float64), 1.0)
 

@@ -48,12 +48,30 @@ PRESSED_ROOM: Final = NYLON_KG_M3 / PACK_METHODS["pressed"].low_kg_m3
 
 
 def packed_volume_m3(mass_kg: Values, density_kg_m3: Values = DEFAULT_DENSITY_KG_M3) -> Array:
-    """Room a canopy or cord takes when packed: mass over pack density [m3]."""
+    """Room a canopy or cord takes when packed: mass over pack density [m3].
+
+    Parameters
+        mass_kg : float or array - of cloth or cord. [kg]
+        density_kg_m3 : float or array - of the pack. [kg/m3]
+    Returns
+        volume : array - packed. [m3]
+    Source
+        Definition; densities in PACK_METHODS.
+    """
     return np.asarray(mass_kg, dtype=np.float64) / density_kg_m3
 
 
 def packed_length_m(volume_m3: Values, inner_diameter_m: Values) -> Array:
-    """Length a packed volume takes in a tube: V/(pi/4 D^2) [m]."""
+    """Length a packed volume takes in a tube: V/(pi/4 D^2) [m].
+
+    Parameters
+        volume_m3 : float or array - packed. [m3]
+        inner_diameter_m : float or array - of the tube D. [m]
+    Returns
+        length : array - along the tube. [m]
+    Source
+        Geometry.
+    """
     area = pi / 4.0 * np.asarray(inner_diameter_m, dtype=np.float64) ** 2
     return np.asarray(volume_m3) / area
 
@@ -122,6 +140,8 @@ def reach_m(cleared_s: Values, reach: Values, pack_m: Values) -> Array:
         pack_m : float or array - its length. [m]
     Returns
         reach : array - out of the tube. [m]
+    Source
+        our choice; a pack that left is out.
     """
     return np.where(np.isfinite(cleared_s), OUT_LENGTHS * np.asarray(pack_m), reach)
 
@@ -134,6 +154,8 @@ def pack_drag_area_m2(section_m2: Values, factor: Values = 1.0) -> Array:
         factor : float or array - drawn, about 1. [-]
     Returns
         area : array - drag over dynamic pressure. [m2]
+    Source
+        our guess.
     """
     return np.asarray(PACK_CD * np.asarray(section_m2, dtype=np.float64) * factor)
 
@@ -146,6 +168,8 @@ def bay_length_m(stack_m: Values, inner_diameter_m: Values) -> Array:
         inner_diameter_m : float or array - of the bay. [m]
     Returns
         length : array - behind coupler or shoulder. [m]
+    Source
+        common practice, no source.
     """
     return np.asarray(stack_m + SPARE_CALIBRES * np.asarray(inner_diameter_m, dtype=np.float64))
 
@@ -157,5 +181,7 @@ def section_m2(inner_diameter_m: float) -> float:
         inner_diameter_m : float - of the bay D. [m]
     Returns
         area : float - clear. [m2]
+    Source
+        Geometry.
     """
     return pi / 4.0 * inner_diameter_m**2

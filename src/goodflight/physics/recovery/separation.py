@@ -315,6 +315,8 @@ def outside_window(window: SeparationWindow, pull_n: Values) -> Array:
         pull_n : float or array - of the separation. [N]
     Returns
         use : array - 1 at either end. [-]
+    Source
+        Definition.
     """
     return np.asarray(np.fmax(window.min_n / pull_n, pull_n / window.max_n))
 
@@ -326,6 +328,8 @@ def overhang_error_m(overhang_m: Values) -> tuple[Array, float]:
         overhang_m : float or array - of the motor behind its tube. [m]
     Returns
         off, half : array, float - distance from the middle; what is allowed. [m]
+    Source
+        beside OVERHANG_M.
     """
     middle, half = 0.5 * sum(OVERHANG_M), 0.5 * (OVERHANG_M[1] - OVERHANG_M[0])
     return np.abs(np.asarray(overhang_m, dtype=np.float64) - middle), half

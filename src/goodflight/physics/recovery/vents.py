@@ -89,7 +89,17 @@ def vent_lag_pa(
 def height_lag_m(
     lag_pa: Values, density_kg_m3: Values, gravity_m_s2: float = STANDARD_GRAVITY_M_S2
 ) -> Array:
-    """Height error of a barometer behind a lag: dp/(rho g) [m]."""
+    """Height error of a barometer behind a lag: dp/(rho g) [m].
+
+    Parameters
+        lag_pa : float or array - pressure behind that outside. [Pa]
+        density_kg_m3 : float or array - of the air. [kg/m3]
+        gravity_m_s2 : float - of the site. [m/s2]
+    Returns
+        error : array - height shown too low. [m]
+    Source
+        Hydrostatics.
+    """
     return np.asarray(lag_pa, dtype=np.float64) / (np.asarray(density_kg_m3) * gravity_m_s2)
 
 
@@ -101,6 +111,8 @@ def holes_area_m2(count: int, diameter_m: float) -> float:
         diameter_m : float - of one d. [m]
     Returns
         area : float - of all. [m2]
+    Source
+        Geometry.
     """
     return count * np.pi / 4.0 * diameter_m**2
 
@@ -113,6 +125,8 @@ def hole_diameter_m(area_m2: float, count: int) -> float:
         count : int - holes N. [-]
     Returns
         diameter : float - of one. [m]
+    Source
+        Geometry.
     """
     return float(np.sqrt(4.0 * area_m2 / (np.pi * count)))
 
@@ -124,6 +138,8 @@ def vent_area_between_m2(volume_m3: float) -> float:
         volume_m3 : float - air in the bay. [m3]
     Returns
         area : float - of all holes. [m2]
+    Source
+        the middle of two rules of practice; see outside_rules.
     """
     return volume_m3 / float(np.sqrt(SMALL_RULE_M * LARGE_RULE_M))
 

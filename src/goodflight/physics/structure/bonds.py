@@ -87,6 +87,8 @@ def glued_width_m(thickness_m: Values, fillets: Values = 1.0) -> Array:
         fillets : float or array - size of the fillets over the sheet's thickness. [-]
     Returns
         width : array - along the axis. [m]
+    Source
+        Geometry.
     """
     return np.asarray(thickness_m * (1.0 + 2.0 * np.asarray(fillets, dtype=np.float64)))
 

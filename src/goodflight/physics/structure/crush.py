@@ -59,6 +59,8 @@ def edge_area_m2(outer_diameter_m: float, wall_m: float) -> float:
         wall_m : float - of the tube. [m]
     Returns
         area : float - that bears. [m2]
+    Source
+        Geometry; the share is our guess.
     """
     return EDGE_SHARE * pi * (outer_diameter_m - wall_m) * wall_m
 
@@ -74,6 +76,8 @@ def nose_area_m2(diameter_m: float, wall_m: float) -> float:
         wall_m : float - of the nose, above zero. [m]
     Returns
         area : float - that bears. [m2]
+    Source
+        Geometry; derived.
     """
     across = max(NOSE_SHARE * diameter_m, 2.0 * wall_m)
     return pi * (across - wall_m) * wall_m
@@ -88,5 +92,7 @@ def crush_force_n(strength_pa: Values, area_m2: Values, factor: Values = 1.0) ->
         factor : float or array - scatter of the strength. [-]
     Returns
         force : array - at which the wall folds. [N]
+    Source
+        Definition of the strength.
     """
     return np.asarray(strength_pa * np.asarray(area_m2, dtype=np.float64) * factor)

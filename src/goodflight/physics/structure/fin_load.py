@@ -63,6 +63,8 @@ def fin_root_moment_nm(side_load_n: Values, arm_m: Values) -> Array:
         arm_m : float or array - its centre outward of the root. [m]
     Returns
         moment : array - at the root. [N m]
+    Source
+        Statics.
     """
     return np.asarray(side_load_n, dtype=np.float64) * arm_m
 

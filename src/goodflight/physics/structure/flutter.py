@@ -144,6 +144,8 @@ def stiffness_speed_ratio(shear_ratio: Values) -> Array:
         shear_ratio : float or array - modulus over the one a speed was worked out for. [-]
     Returns
         ratio : array - of the two speeds. [-]
+    Source
+        [martin1958], the formula of `flutter_speed_tn4197`.
     """
     return np.sqrt(np.asarray(shear_ratio, dtype=np.float64))
 

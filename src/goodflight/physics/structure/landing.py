@@ -53,12 +53,30 @@ def bedded_force_n(
 
 
 def landing_energy_j(mass_kg: Values, speed_m_s: Values) -> Array:
-    """Energy of motion of one part at touch-down: m v^2/2 [J]."""
+    """Energy of motion of one part at touch-down: m v^2/2 [J].
+
+    Parameters
+        mass_kg : float or array - of the part. [kg]
+        speed_m_s : float or array - at touch-down. [m/s]
+    Returns
+        energy : array - of motion. [J]
+    Source
+        Mechanics.
+    """
     return np.asarray(0.5 * np.asarray(mass_kg, dtype=np.float64) * np.asarray(speed_m_s) ** 2)
 
 
 def speed_for_energy_m_s(mass_kg: Values, energy_j: Values = STUDENT_LIMIT_J) -> Array:
-    """Landing speed at which a part has a given energy: sqrt(2 E/m) [m/s]."""
+    """Landing speed at which a part has a given energy: sqrt(2 E/m) [m/s].
+
+    Parameters
+        mass_kg : float or array - of the part. [kg]
+        energy_j : float or array - of motion. [J]
+    Returns
+        speed : array - at touch-down. [m/s]
+    Source
+        Mechanics; the limit is beside STUDENT_LIMIT_J.
+    """
     return np.sqrt(2.0 * np.asarray(energy_j, dtype=np.float64) / mass_kg)
 
 

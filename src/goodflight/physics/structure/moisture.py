@@ -80,5 +80,7 @@ def recoat_error_s(interval_s: float, min_s: float, max_s: float) -> tuple[float
         max_s : float - of the can. [s]
     Returns
         off, half : floats - distance; what is allowed. [s]
+    Source
+        Definition; the window is the can's.
     """
     return abs(interval_s - 0.5 * (min_s + max_s)), 0.5 * (max_s - min_s)

@@ -270,6 +270,8 @@ def fillet_kg(fins: Fins) -> float:
         fins : Fins - with `fillet_radius_m` and `fillet_density_kg_m3`. [-]
     Returns
         mass : float - of all fillets. [kg]
+    Source
+        Geometry.
     Example
         >>> fins = Fins("f", 1.0, count=3, outline_m=((0, 0), (0.1, 0.1), (0.15, 0)),
         ...             fillet_radius_m=0.01, fillet_density_kg_m3=1150.0)
@@ -309,6 +311,8 @@ def half_gap_rad(fins: Fins) -> float:
         fins : Fins - evenly spread. [-]
     Returns
         angle : float - pi over their number. [rad]
+    Source
+        Geometry.
     """
     return pi / fins.count
 

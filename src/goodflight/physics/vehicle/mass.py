@@ -64,7 +64,15 @@ class MassTrials:
 
 
 def kind_of(part: Part) -> str:
-    """Name of the part's kind as the project files write it, e.g. "motor_tube"."""
+    """Name of the part's kind as the project files write it, e.g. "motor_tube".
+
+    Parameters
+        part : Part - any. [-]
+    Returns
+        kind : str - as the files write it. [-]
+    Source
+        Definition.
+    """
     name = type(part).__name__
     words = ("_" + sign if sign.isupper() else sign for sign in name)
     return "".join(words).lower().lstrip("_")
@@ -212,6 +220,8 @@ def ring_inertia_kg_m2(mass_kg: Values, radius_m: float) -> Array:
         radius_m : float - of its wall. [m]
     Returns
         inertia : array. [kg m2]
+    Source
+        Mechanics.
     """
     return np.asarray(mass_kg, dtype=np.float64) * radius_m**2
 

@@ -205,6 +205,8 @@ def body_length_m(rocket: Rocket) -> float:
         rocket : Rocket - its parts. [-]
     Returns
         length : float - of the outer parts. [m]
+    Source
+        Geometry.
     """
     parts = outer_parts(rocket)
     return parts[-1].end_m - parts[0].station_m
@@ -217,5 +219,7 @@ def reference_diameter_m(rocket: Rocket) -> float:
         rocket : Rocket - its parts. [-]
     Returns
         diameter : float - outside. [m]
+    Source
+        Definition.
     """
     return 2.0 * max(max(p.end_radii_m) for p in outer_parts(rocket))

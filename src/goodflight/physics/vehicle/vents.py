@@ -12,12 +12,28 @@ DEEPEST_M = 0.02  # behind the front of the bay, where the vents are drilled
 
 
 def vent_station_m(bay: Bay) -> float:
-    """Station at which the vents of a bay are drilled [m]."""
+    """Station at which the vents of a bay are drilled [m].
+
+    Parameters
+        bay : Bay - with its vents. [-]
+    Returns
+        station : float - from the nose tip. [m]
+    Source
+        where the drawings put them; our choice.
+    """
     return bay.station_m + min(DEEPEST_M, bay.length_m / 2.0)
 
 
 def apart_rad(one_rad: float, other_rad: float) -> float:
-    """Angle between two directions about the axis, 0 to pi [rad]."""
+    """Angle between two directions about the axis, 0 to pi [rad].
+
+    Parameters
+        one_rad, other_rad : float - directions. [rad]
+    Returns
+        angle : float - between them. [rad]
+    Source
+        Geometry.
+    """
     return abs((one_rad - other_rad + pi) % tau - pi)
 
 

@@ -181,8 +181,10 @@ def landing_from(view: View, apogee_m: Array) -> tuple[Array, Array]:
     opening_m = outcome("opening_m")
     before_s = outcome("ejection_s") + parameter("stretch_s") - outcome("apogee_s")
     landed = Landed(opening_m, before_s, outcome("landing_east_m"), outcome("landing_north_m"))
-    gravity = case.site.gravity_m_s2
-    east, north = landing_from_m(apogee_m, _own(view), landed, wind, hanging, gravity)
+    gravity, own = case.site.gravity_m_s2, _own(view)
+    east, north = landing_from_m(
+        apogee_m, own, landed, wind=wind, hanging=hanging, gravity_m_s2=gravity
+    )
     flew = came_down_open(view) & (opening_m > 0.0)
     return np.where(flew, east, np.nan), np.where(flew, north, np.nan)
 

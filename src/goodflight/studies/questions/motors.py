@@ -179,6 +179,13 @@ def growth(case: Case, rows: list[MotorRow]) -> tuple[Said, ...]:
         return (
             said("Name the field's code set and the plan's level to see the way to the next one."),
         )
+    if not case.rules.code.level_impulse_ns:
+        return (
+            said(
+                "The field's code set states no certificate levels: ask your organisation what "
+                "the next one asks for."
+            ),
+        )
     found = list[Said]()
     for level in LEVELS[LEVELS.index(case.rules.level) + 1 :]:
         limit = case.rules.code.level_impulse_ns.get(level)
