@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from goodflight.outputs.field_sheets.ground_pdf import ground_pdf
-from goodflight.physics.vehicle.parts import Bulkhead, Coupler
+from goodflight.physics.vehicle.parts import Bulkhead, Coupler, Nose
 from goodflight.project import Project
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.evidence.seen import Seen, see
@@ -73,6 +73,29 @@ def test_bulkhead_and_joint_are_told_apart_where_the_gas_stands_on_the_nose(seen
     assert found["fixed"].rows == ("nose_jerked", "charge_strong")
     whole = {each.key: each for each in ground.tests_of(seen).tests}
     assert whole["fixed"].rows == ("nose_jerked",)  # a bulkhead takes the gas
+
+
+def test_the_bulkhead_does_not_wait_for_what_the_nose_weighs(seen: Seen) -> None:
+    """The gas pushes on it whatever the nose weighs: the figure of the demo, whose nose is known.
+
+    The joint that the gas would tear off does wait, and so does their row: unknown is never ok.
+    """
+    plan = seen.case
+    parts = tuple(
+        replace(part, bulkheads=False)
+        if isinstance(part, Coupler)
+        else replace(part, mass_kg=0.0)
+        if isinstance(part, Nose)
+        else part
+        for part in plan.rocket.parts
+        if not isinstance(part, Bulkhead)
+    )
+    flown = replace(plan, rocket=replace(plan.rocket, parts=parts))
+    lost = {each.key: each for each in ground.tests_of(see(seen.project, flown, 200, 1)).tests}
+    same = {each.key: each for each in ground.tests_of(see(seen.project, plan, 200, 1)).tests}
+    assert lost["bulkhead"].reach == same["bulkhead"].reach
+    assert lost["bulkhead"].state == lost["fixed"].state == "unknown"
+    assert lost["fixed"].reach.told() == "" and "weigh" in lost["fixed"].do
 
 
 def test_of_two_rows_the_one_that_asks_most_sets_the_strength() -> None:

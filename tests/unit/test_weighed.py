@@ -6,6 +6,7 @@ Rockets are made up: truth is drawn from the design's spreads, readings from tru
 import json
 import math
 import re
+import shutil
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -19,18 +20,21 @@ from scipy.optimize import minimize
 from goodflight.cli.app import app
 from goodflight.physics.vehicle import combine
 from goodflight.physics.vehicle.mass import part_item
-from goodflight.project import Project, ProjectErrors, read_project
+from goodflight.project import Project, ProjectErrors, load, read_project
 from goodflight.project.bench_files import WeighingsFile
 from goodflight.project.demo import demo_files
 from goodflight.project.materials import library
 from goodflight.project.newcomer import project_files
+from goodflight.project.part_forms import change_part
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.case.weighed import as_built, estimated
 from goodflight.studies.case.weighed_model import NOT_ENTERED, Prior, Reading
 from goodflight.studies.case.weighed_prior import prior_of
 from goodflight.studies.case.weighed_readings import readings_of
+from goodflight.studies.questions.layout import layout
 from goodflight.studies.questions.scale import entered, weigh
 from goodflight.studies.refusal import StudyRefused
+from goodflight.studies.rows.nose_joint import no_nose_mass
 from goodflight.studies.sampling.trials import make_trials
 from sample_case import MOTOR_TOLD
 
@@ -428,6 +432,66 @@ def test_a_newcomers_part_weighed_alone_leaves_mass_and_balance_of_all_as_they_w
     assert after.weighings.weighing[-1].what == ["nose"]
     again = entered(after, None, ["nose"], {"mass": "181 g"})
     assert "rocket.toml" not in again  # it has a mass of its own now: an ordinary weighing
+
+
+def bare(project: Project) -> tuple[float, float]:
+    found = combine(list(case_of(project).items))
+    return found.mass_kg, found.cg_m
+
+
+def test_what_has_no_mass_of_its_own_is_within_the_whole() -> None:
+    """1400 g at 700 mm as the form was told, whatever its shapes, paint and fillets would weigh."""
+    files = dict(project_files(MOTOR_TOLD))
+    text = files["rocket.toml"].replace('mass = "0 g guess"             # within', "# within")
+    text = text.replace(
+        'edges = "', 'fillet_radius = "10 mm"\nfillet_density = "1100 kg/m3"\nedges = "'
+    )
+    text = text.replace('kind = "buttons"\n', 'kind = "buttons"\nmass = "0 g"\n')  # always told
+    assert text.count("# within") == text.count("within the whole") > 9
+    files["rocket.toml"] = text + '\n[surface]\npaint = "150 g/m2"\n'
+    project = read_project(files, Path("."))
+    assert bare(project) == (pytest.approx(1.400, abs=1e-6), pytest.approx(0.700, abs=2e-4))
+    lacks = no_nose_mass(project.rocket())
+    assert lacks is not None and lacks.asks[0].kind == "weighing"  # and no row knows it
+
+
+def test_a_mass_typed_at_a_part_comes_out_of_the_whole_and_goes_back(folder: Path) -> None:
+    """As a weighing alone does: mass and balance of all stay, 1160 g less 180 g are left."""
+    for old in folder.iterdir():
+        shutil.rmtree(old) if old.is_dir() else old.unlink()
+    for path, text in project_files(MOTOR_TOLD).items():
+        (folder / path).parent.mkdir(exist_ok=True)
+        (folder / path).write_text(text, encoding="utf-8")
+    before = load(folder)
+    typed = change_part(before, "nose", {"mass": "180 g ± 1 g", "balance": "160 mm"})
+    parts = {each.name: each for each in typed.rocket().parts}
+    assert parts["nose"].mass_kg == pytest.approx(0.180)
+    assert parts["whole rocket"].mass_kg == pytest.approx(0.980)
+    assert parts["whole rocket"].balance_m == pytest.approx(0.81290, abs=5e-5)
+    assert bare(typed) == (pytest.approx(1.400, abs=1e-6), pytest.approx(bare(before)[1], abs=1e-4))
+    for gone in ("", "0 g"):
+        back = change_part(typed, "nose", {"mass": gone, "balance": ""})
+        assert back.rocket().parts[0].mass_kg == 0.0
+        assert bare(back) == (
+            pytest.approx(1.400, abs=1e-6),
+            pytest.approx(bare(before)[1], abs=1e-4),
+        )
+        typed = change_part(back, "nose", {"mass": "180 g ± 1 g", "balance": "160 mm"})
+    with pytest.raises(ProjectErrors, match="lighter than the whole"):
+        change_part(before, "nose", {"mass": "1300 g"})
+
+
+def test_the_drawing_lists_masses_that_add_up_to_the_whole() -> None:
+    """As weighed: parts, fillets, paint and what nobody entered are all there is, and the motor."""
+    for read, left in (("1500 g ± 1 g", 0.0), ("1700 g ± 1 g", 1e-3)):
+        project = with_weighings(f'[[weighing]]\nwhat = ["all"]\nmass = "{read}"\n')
+        case, laid = case_of(project), layout(project)
+        guides = () if laid.guides is None else (laid.guides,)
+        listed = [*laid.body, *laid.contents, *laid.fins, *guides]
+        masses = {each.name: each.mass_kg or 0.0 for each in listed}
+        skin = sum(item.mass_kg for item in case.items if item.kind in ("fillet", "paint"))
+        assert sum(masses.values()) + skin == pytest.approx(laid.liftoff_mass_kg, abs=1e-9)
+        assert masses.get(NOT_ENTERED, 0.0) >= left
 
 
 def test_a_part_of_a_rocket_in_inches_is_written_in_ounces_and_inches() -> None:

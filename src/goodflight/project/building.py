@@ -21,6 +21,7 @@ from goodflight.project.flight_files import DayTable, MotorFile, SiteFile
 from goodflight.project.materials import library
 from goodflight.project.outlines import Outline
 from goodflight.project.parts import OUTER, kind_of
+from goodflight.project.parts.added_mass import whole_entry
 from goodflight.project.parts.packed import lying
 from goodflight.project.parts.table import Making, PartTable, relative
 from goodflight.project.rocket_file import RocketHead
@@ -137,6 +138,8 @@ def build_rocket(
         radius = body_radius(parts, stations, at)
         built.append(build_part(part, at, radius, tail, values))
     built = [_holding_flown(part, built, without) for part in built]
+    one = whole_entry(parts) is not None
+    built = [_within(part) for part in built] if one else built
     built = [lying(part, built) for part in built]
     surface = head.surface
     return p.Rocket(
@@ -145,13 +148,19 @@ def build_rocket(
         roughness_m=values.get(
             "rocket.toml:surface.roughness", surface.roughness, defaults.ROUGHNESS_M
         ),
-        paint_kg_m2=values.get("rocket.toml:surface.paint", surface.paint),
+        paint_kg_m2=0.0 if one else values.get("rocket.toml:surface.paint", surface.paint),
         separation_station_m=values.maybe("rocket.toml:separates_at", head.separates_at),
         separation=build_separation(head, values.overrides),
         main_station_m=values.maybe("rocket.toml:main_separation.at", head.main_separation.at),
         main_separation=build_main_separation(head, values.overrides),
         hatch=build_hatch(head, values.overrides),
     )
+
+
+def _within(part: Part) -> Part:
+    """Return a part of a rocket known as one mass: without a mass of its own it is within that."""
+    own = part.mass_kg is not None or part.soft or part.room
+    return part if own else replace(part, mass_kg=0.0)
 
 
 def _holding_flown(part: Part, built: list[Part], without: frozenset[str]) -> Part:

@@ -17,8 +17,9 @@ from goodflight.project.editing import (
     table_blocks,
     with_part,
 )
-from goodflight.project.faults import Fault, SaveRefused
+from goodflight.project.faults import Fault, ProjectErrors, SaveRefused
 from goodflight.project.materials import library
+from goodflight.project.part_apart import HeavierThanWholeError, shared
 from goodflight.project.parts import PART_TABLES
 from goodflight.project.records import Project
 from goodflight.project.saving import write_files
@@ -82,19 +83,30 @@ def written(project: Project, name: str) -> dict[str, str]:
 def change_part(project: Project, name: str, entries: Mapping[str, str]) -> Project:
     """Write a part's entries anew; an empty one is taken out. Nothing else in the file moves.
 
+    Where one entry holds the mass of the whole, a mass that the part has by itself now comes out
+    of that entry; one that is taken out or set to 0 goes back to it.
+
     Raises
     ------
     SaveRefused - no such part, or the file changed on disk.
-    ProjectErrors - the part would not be valid; nothing is written.
+    ProjectErrors - the part would not be valid, or is heavier than the whole; nothing is written.
     """
     import tomlkit
 
     document = tomlkit.parse(project.texts[FILE])
     rows: Any = document["part"]
-    table = rows[part_number(project, name)]
-    kind = str(table["kind"])
-    write_entries(table, {entry.key: entry for entry in entries_of(kind)}, entries, f"a {kind}")
-    return write_files(project, {FILE: tomlkit.dumps(document)})
+    number = part_number(project, name)
+    kind = str(rows[number]["kind"])
+    allowed = {entry.key: entry for entry in entries_of(kind)}
+    write_entries(rows[number], allowed, entries, f"a {kind}")
+    try:
+        text = shared(project, tomlkit.dumps(document), number)
+    except HeavierThanWholeError as error:
+        key = f"part[{name}].mass"
+        wanted, advice = "a part lighter than the whole, which holds it", "weigh both again"
+        line = project.line(f"{FILE}:{key}") or 0
+        raise ProjectErrors([Fault(FILE, line, key, error.words, wanted, advice)]) from None
+    return write_files(project, {FILE: text})
 
 
 def write_entries(

@@ -143,8 +143,8 @@ def part_item(part: Part) -> MassItem | None:
 
 
 def _fillet_item(part: p.Fins) -> MassItem | None:
-    if part.fillet_radius_m <= 0.0 or part.fillet_density_kg_m3 <= 0.0:
-        return None
+    if part.fillet_radius_m <= 0.0 or part.fillet_density_kg_m3 <= 0.0 or part.mass_kg == 0.0:
+        return None  # none, or with the fins within another entry
     solid = fin_shapes.fillet_solid(part)
     density = part.fillet_density_kg_m3
     mass = fin_shapes.fillet_kg(part)

@@ -31,7 +31,8 @@ class AddedMassTable(PartTable):
         AddedRole,
         Key(
             "what it is, for the drawings, the lists and the order of assembly; wrap lies "
-            "round the canopy, whole holds the mass of every part given 0 g and needs its balance"
+            "round the canopy, whole holds the mass of every part given 0 g or no mass (canopy and "
+            "cord apart), of paint too, and needs its balance"
         ),
     ] = "other"
     length: Annotated[LengthOrZero | None, ALONG] = None
@@ -39,12 +40,12 @@ class AddedMassTable(PartTable):
 
     @property
     def whole(self) -> bool:
-        """Whether it holds the mass of every part that is given 0 g."""
+        """Whether it holds the mass of every part that has none of its own."""
         return self.role == "whole"
 
 
 def whole_entry(parts: Iterable[PartTable]) -> AddedMassTable | None:
-    """The entry that holds the mass of every part that is given 0 g; None where there is none."""
+    """The entry that holds the mass of every part that has none of its own; None: no such entry."""
     return next((part for part in parts if isinstance(part, AddedMassTable) and part.whole), None)
 
 

@@ -110,7 +110,7 @@ def _found(seen: Seen) -> Iterator[GroundTest]:
         if not rows:
             continue  # this rocket cannot fail so
         known = tuple(row for row in rows if row.chance is not None)
-        figures = each.figures(seen, known) if known else None
+        figures = each.figures(seen, known) if known or each.unasked else None
         lacks = [(row.advice, row.asks) for row in rows if row.chance is None and row.advice]
         lacks.append((f"goodflight ledger DIR --why {rows[0].key}", ()))
         do, asks = ("", ()) if figures is not None else lacks[0]

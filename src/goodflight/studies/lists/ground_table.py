@@ -47,7 +47,7 @@ class Declared:
 
     key: str
     title: str
-    rows: tuple[str, ...]
+    rows: tuple[str, ...]  # those known go to `figures`
     figures: Callable[[Seen, tuple[Row, ...]], Figures | None]
     how: str
     write: tuple[str, ...] = ()
@@ -55,6 +55,7 @@ class Declared:
     reads: int = 1
     unit: str = "force"
     caution: str = ""
+    unasked: bool = False  # figures are there though no row is known
 
 
 def _scale(row: Row | Evaluation) -> float:
@@ -88,31 +89,34 @@ def _loads(reach_n: float, asked_n: float, taken_n: float) -> Figures:
     )
 
 
-def _charged(seen: Seen, row: Row) -> tuple[Evaluation, Evaluation | None] | None:
-    """What the charge asks of the bulkhead and of the joint, in the flights of its row."""
+def _charged(seen: Seen) -> tuple[Evaluation | None, Evaluation | None]:
+    """What the charge asks of the bulkhead and of the joint, in the flights that eject."""
     found = stands_charge(seen.view)
     if isinstance(found, Missing):
-        return None
-
-    def of_row(asked: Evaluation) -> Evaluation:
-        return replace(asked, demand=np.where(np.isfinite(row.demand), asked.demand, np.nan))
-
+        return None, None
     pushed, pulled = found
-    return of_row(pushed), None if pulled is None else of_row(pulled)
+    return _in_flights(pushed), None if isinstance(pulled, Missing) else _in_flights(pulled)
+
+
+def _in_flights(asked: Evaluation | None) -> Evaluation | None:
+    if asked is None or asked.applies is None:
+        return asked
+    return replace(asked, demand=np.where(asked.applies, asked.demand, np.nan))
 
 
 def _bulkhead(seen: Seen, rows: tuple[Row, ...]) -> Figures | None:
-    found = _charged(seen, rows[0])
-    return found and _strength(seen, found[:1])
+    """Of the row's two strengths the bulkhead's, known or not what the joint has to hold."""
+    pushed, _ = _charged(seen)
+    return pushed and _strength(seen, (pushed,))
 
 
 def _fixed(seen: Seen, rows: tuple[Row, ...]) -> Figures | None:
     """A joint that a cord jerks at, and that the gas pulls at where it stands on the nose."""
     loads: dict[str, Row | Evaluation] = {}
     for row in rows:
-        found = _charged(seen, row) if row.key == "charge_strong" else (row, row)
-        if found is not None and found[1] is not None:
-            loads[row.key] = found[1]
+        load = _charged(seen)[1] if row.key == "charge_strong" else row
+        if load is not None:
+            loads[row.key] = load
     figures = _strength(seen, tuple(loads.values())) if loads else None
     return figures and replace(figures, of=tuple(loads))
 
@@ -271,6 +275,7 @@ DECLARED: Final = (
         "fits the bore.",
         write=("separation.bulkhead",),
         reads=2,
+        unasked=True,
     ),
     Declared(
         "fixed",

@@ -5,7 +5,7 @@ centre of pressure?" Uses the same masses and tables as the flight; nothing is s
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Annotated, Final
 
@@ -25,7 +25,7 @@ from goodflight.physics.vehicle import (
     rail_guide_angle_rad,
 )
 from goodflight.physics.vehicle import parts as p
-from goodflight.physics.vehicle.mass import kind_of, part_item
+from goodflight.physics.vehicle.mass import kind_of
 from goodflight.physics.vehicle.part import Part
 from goodflight.project import Project
 from goodflight.studies.case.planned import (
@@ -37,12 +37,15 @@ from goodflight.studies.case.planned import (
     motor_aft_m,
 )
 from goodflight.studies.case.project_case import case_of
+from goodflight.studies.case.weighed_model import NOT_ENTERED
 from goodflight.studies.sampling import airframe
 from goodflight.studies.sampling.trials import nominal
 
 CP_MACH: Final = 0.3
 TRAVEL_RAD: Final = math.radians(10.0)  # incidence for which the travel of the CP is shown
 SKIN: Final = 0.95  # a mass at this share of the radius lies on the body: paint, fillets
+
+Built = Mapping[str, MassItem]  # masses as built, by the name of their part
 
 
 @dataclass(frozen=True)
@@ -63,7 +66,9 @@ class Piece:
     aft_m: Annotated[float, "aft end [m]"]
     outer_radius_m: float
     inner_radius_m: float = 0.0
-    mass_kg: Annotated[float | None, "mass [kg]; null = none"] = None
+    mass_kg: Annotated[float | None, "mass as built [kg]; null = none, or within another entry"] = (
+        None
+    )
     balance_m: Annotated[float | None, "its own centre of gravity [m]"] = None
     known: Annotated[str, "guess, label, measured or flight"] = "guess"
 
@@ -169,6 +174,7 @@ def layout_of(case: Case) -> Layout:
     CP at Mach 0.3; its spread is the model's own with its slopes, not that of the lengths.
     """
     profile = outer_profile(case.rocket)
+    built = {item.name: item for item in case.items}
     aft = motor_aft_m(case.rocket)
     aft = profile.end_m if aft is None else aft
     case_item, grain = motor_case_item(case.motor, aft), grain_item(case.motor, aft)
@@ -188,13 +194,13 @@ def layout_of(case: Case) -> Layout:
         length_m=profile.length_m,
         diameter_m=diameter,
         outline_m=tuple(zip(profile.stations_m.tolist(), profile.radii_m.tolist(), strict=True)),
-        body=tuple(_body(case.rocket, diameter)),
-        contents=(*_contents(case.rocket, diameter), _motor(case, aft)),
-        fins=tuple(_fins(part) for part in sets),
+        body=tuple(_body(case.rocket, built, diameter)),
+        contents=(*_contents(case.rocket, built, diameter), *_forgotten(built), _motor(case, aft)),
+        fins=tuple(_fins(part, built) for part in sets),
         guides_m=() if guides is None else (guides.station_m, guides.aft_station_m),
         guide_height_m=0.0 if guides is None else guides.height_m,
         guide_angle_rad=rail_guide_angle_rad(sets),
-        guides=None if guides is None else _guides(guides),
+        guides=None if guides is None else _guides(guides, built),
         separation_m=joint_m(case),
         main_separation_m=joint_m(case, main=True) if main_name(case) else None,
         liftoff_mass_kg=combine(ready).mass_kg,
@@ -255,8 +261,14 @@ def balance(items: Sequence[MassItem], joint: Joint | None = None) -> Mark:
     return Mark(whole.cg_m, math.sqrt(max(variance, 0.0)) / whole.mass_kg)
 
 
-def _piece(part: Part, aft_m: float, outer_m: float, inner_m: float = 0.0) -> Piece:
-    item = part_item(part)
+def _own(part: Part, built: Built) -> MassItem | None:
+    """A part's mass as built; None where it has none, or is within another entry."""
+    item = built.get(part.name)
+    return item if item is not None and item.mass_kg > 0.0 else None
+
+
+def _piece(part: Part, built: Built, aft_m: float, outer_m: float, inner_m: float = 0.0) -> Piece:
+    item = _own(part, built)
     return Piece(
         name=part.name,
         kind=kind_of(part),
@@ -266,35 +278,46 @@ def _piece(part: Part, aft_m: float, outer_m: float, inner_m: float = 0.0) -> Pi
         inner_radius_m=inner_m,
         mass_kg=item.mass_kg if item else None,
         balance_m=item.station_m if item else None,
-        known=part.known,
+        known=item.known if item else part.known,
     )
 
 
-def _drawn(part: Part, diameter_m: float) -> Piece:
+def _drawn(part: Part, built: Built, diameter_m: float) -> Piece:
     outer, bore = part.diameters_m
-    return _piece(part, part.end_m, (outer or diameter_m * part.drawn_wide) / 2, bore / 2)
+    wide = (outer or diameter_m * part.drawn_wide) / 2
+    return _piece(part, built, part.end_m, wide, bore / 2)
 
 
-def _body(rocket: p.Rocket, diameter_m: float) -> list[Piece]:
-    pieces = [_drawn(part, diameter_m) for part in rocket.parts if part.stands == "body"]
+def _body(rocket: p.Rocket, built: Built, diameter_m: float) -> list[Piece]:
+    pieces = [_drawn(part, built, diameter_m) for part in rocket.parts if part.stands == "body"]
     return sorted(pieces, key=lambda piece: piece.fore_m)
 
 
-def _guides(part: p.Buttons) -> Piece:
+def _guides(part: p.Buttons, built: Built) -> Piece:
     """Both rail guides; their dot is the forward one's."""
-    return _piece(part, part.station_m, part.height_m)
+    return _piece(part, built, part.station_m, part.height_m)
 
 
-def _contents(rocket: p.Rocket, diameter_m: float) -> list[Piece]:
+def _contents(rocket: p.Rocket, built: Built, diameter_m: float) -> list[Piece]:
     pieces = []
     for part in rocket.parts:
         if part.stands != "inside":
             continue
-        piece = _drawn(part, diameter_m)
+        piece = _drawn(part, built, diameter_m)
         if piece.kind == "added_mass" and 2 * piece.outer_radius_m >= SKIN * diameter_m:
             piece = replace(piece, kind="skin", inner_radius_m=piece.outer_radius_m)
         pieces.append(piece)
     return sorted(pieces, key=lambda piece: (piece.fore_m, piece.aft_m))
+
+
+def _forgotten(built: Built) -> list[Piece]:
+    """What the whole weighs more than all that was entered, where it balances."""
+    item = built.get(NOT_ENTERED)
+    if item is None:
+        return []
+    at = item.station_m
+    mass = {"mass_kg": item.mass_kg, "balance_m": at}
+    return [Piece(item.name, item.kind, at, at, outer_radius_m=0.0, known=item.known, **mass)]
 
 
 def _motor(case: Case, aft_m: float) -> Piece:
@@ -313,8 +336,8 @@ def _motor(case: Case, aft_m: float) -> Piece:
     )
 
 
-def _fins(part: p.Fins) -> FinSet:
-    item = part_item(part)
+def _fins(part: p.Fins, built: Built) -> FinSet:
+    item = _own(part, built)
     front = part.station_m + part.tab_offset_m
     tab = (front, front + part.tab_length_m, part.tab_depth_m) if part.tab_length_m else None
     return FinSet(
@@ -324,5 +347,5 @@ def _fins(part: p.Fins) -> FinSet:
         thickness_m=part.thickness_m,
         tab_m=tab,
         mass_kg=item.mass_kg if item else None,
-        known=part.known,
+        known=item.known if item else part.known,
     )

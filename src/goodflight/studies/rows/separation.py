@@ -57,8 +57,11 @@ def _shut(view: View) -> Evaluation | Missing:
     return Evaluation(push, held, _ejected(view), warnings=(told,))
 
 
-def stands_charge(view: View) -> tuple[Evaluation, Evaluation | None] | Missing:
-    """What the charge asks of the bulkhead, and of the joint of a nose that the gas stands on."""
+def stands_charge(view: View) -> tuple[Evaluation, Evaluation | Missing | None] | Missing:
+    """What the charge asks of the bulkhead, and of the joint of a nose that the gas stands on.
+
+    The bulkhead's is there though nobody knows what the nose weighs.
+    """
     gas, bulkhead = gas_of(view), view.stated(separation.bulkhead)
     lacks = together(gas, bulkhead)
     if lacks is not None:
@@ -70,7 +73,7 @@ def stands_charge(view: View) -> tuple[Evaluation, Evaluation | None] | Missing:
     held, joint = hold_n(view), view.stated(separation.fixed_joint)
     lacks = together(held, joint, no_nose_mass(view.case.rocket))
     if lacks is not None:
-        return lacks
+        return pushed, lacks
     assert not isinstance(held, Missing) and not isinstance(joint, Missing)
     parts = sections(view)
     pull = closing_joint_pull_n(gas.push_n, held, parts.tip_kg, parts.nose_kg)
@@ -83,8 +86,8 @@ def _strong(view: View) -> Evaluation | Missing:
     if isinstance(found, Missing):
         return found
     pushed, pulled = found
-    if pulled is None:
-        return pushed
+    if pulled is None or isinstance(pulled, Missing):
+        return pulled or pushed
     joint = pulled.demand * pushed.capacity > pushed.demand * pulled.capacity
     both = ((each.demand, each.capacity) for each in (pulled, pushed))
     demand, capacity = np.where(joint, *both)
