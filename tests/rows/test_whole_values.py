@@ -17,6 +17,7 @@ from goodflight.studies.rows import Missing, View
 from goodflight.studies.rows.separation import sections
 from goodflight.studies.rows.touchdown import aft_share
 from goodflight.studies.sampling.airframe import aft_lies, fore_lies
+from goodflight.studies.sampling.sections import held
 from one_flight import ROWS, hand_case, judged, one_flight, with_part
 
 SOFT = ("canopy", "cord", "bay", "loggers")
@@ -85,6 +86,45 @@ def test_shapes_and_materials_say_where_a_side_balances() -> None:
     )
     case = replace(case, rocket=replace(case.rocket, parts=(*case.rocket.parts, sleeve)))
     assert sections(one_flight(case)).nose_kg == approx(1.3 * (0.70 - 0.55) / (0.70 - 0.30))
+
+
+def in_three(first_m: float = 0.4, main_m: float = 0.7, balance_m: float = 0.55) -> Case:
+    case = in_one(balance_m)
+    rocket = replace(case.rocket, separation_station_m=first_m, main_station_m=main_m)
+    return replace(case, rocket=rocket)
+
+
+def test_two_separations_cut_one_split() -> None:
+    """0.3 of it ahead of 0.4 m, as above; the rest, at 0.7 m, is cut there: halves at 0.55, 0.85.
+
+    Each cut by itself would put (0.85 - 0.55) / (0.85 - 0.35) = 0.6 ahead of the second, not 0.65.
+    """
+    view = one_flight(in_three())
+    assert sections(view).nose_kg == approx(0.3 * 1.3)
+    assert sections(view, main=True).nose_kg == approx((0.3 + 0.7 / 2.0) * 1.3 + 0.2)  # and gear
+    assert sections(view, main=True).booster_kg == approx(0.7 / 2.0 * 1.3 + 0.2)
+    forward = one_flight(in_three(0.7, 0.4))  # the first behind: 0.6 at 0.35 m, cut at 0.2, 0.55
+    assert sections(forward).nose_kg == approx(0.6 * 1.3)
+    assert sections(forward, main=True).nose_kg == approx(0.6 * 1.3 * (0.55 - 0.35) / 0.35)
+
+
+@pytest.mark.parametrize("balance_m", [0.05, 0.25, 0.55, 0.85])
+@pytest.mark.parametrize("stations", [(0.4, 0.7), (0.7, 0.4)])
+def test_lumps_weigh_and_balance_as_the_whole(
+    stations: tuple[float, float], balance_m: float
+) -> None:
+    """Shares add up to 1, share x place to the balance of the whole, on every flight; none < 0."""
+    for fore, aft in ((0.0, 0.0), (-2.0, 1.0), (2.5, -2.5), (3.0, 3.0), (-3.0, -3.0)):
+        view = one_flight(
+            in_three(*stations, balance_m), {}, {fore_lies.key: fore, aft_lies.key: aft}
+        )
+        lumps = held(view.trials.drawn)
+        assert lumps is not None and len(lumps) == 3
+        assert sum(lump.share for lump in lumps) == approx(1.0)
+        assert sum(lump.share * lump.at_m for lump in lumps) == approx(balance_m)
+        assert all(float(lump.share[0]) >= 0.0 for lump in lumps)
+        first, main = sections(view).nose_kg, sections(view, main=True).nose_kg
+        assert (main >= first) if stations[0] < stations[1] else (main <= first)
 
 
 def test_a_part_stands_on_the_side_its_middle_is_on() -> None:

@@ -53,14 +53,14 @@ def aft_share(view: View) -> Array | float:
     if at is None:
         return 1.0
     items = (*case.items, *(() if aft is None else (motor_case_item(case.motor, aft),)))
-    lies = held(view.trials.drawn)
-    if lies is None:
+    lumps = held(view.trials.drawn)
+    if lumps is None:
         return share_aft(items, at)
-    whole = next(item for item in items if item.name == lies.fore.name)
+    whole = next(item for item in items if item.name == lumps[0].item.name)
     others = [item for item in items if item is not whole]
     part = whole.mass_kg / sum(item.mass_kg for item in items)
-    share: Array = share_aft(others, at) * (1.0 - part) + (1.0 - lies.share) * part
-    return share
+    ahead: Array = sum((lump.share for lump in lumps if lump.last_m <= at), np.zeros(view.count))
+    return share_aft(others, at) * (1.0 - part) + (1.0 - ahead) * part
 
 
 def _force_n(view: View, mass_kg: Array) -> Array:

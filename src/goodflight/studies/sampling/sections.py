@@ -1,5 +1,6 @@
 """Masses of the sections a rocket parts into, and what is packed between them."""
 
+from collections.abc import Iterable
 from contextlib import suppress
 from dataclasses import dataclass, replace
 
@@ -23,6 +24,7 @@ from goodflight.studies.case.planned import (
 )
 from goodflight.studies.sampling import airframe
 from goodflight.studies.sampling.drawn import Drawn
+from goodflight.studies.sampling.quantity import Quantity
 
 Array = NDArray[np.float64]
 
@@ -54,43 +56,87 @@ class Sections:
 
 
 @dataclass(frozen=True, eq=False)
-class Held:
-    """The mass of a whole as it lies ahead of a separation and behind it.
+class Lump:
+    """A length of the rocket and the share of the mass of a whole that lies in it.
 
-    share : of it ahead (n,); fore, aft : each side, even over its length; fore_m, aft_m : where
-    it balances, (n,) [m].
+    item : 1 kg even over that length; share : of the whole (n,); at_m : where it balances, (n,)
+    [m]; parts : those in it whose mass is within the whole; lies : how far each side of a cut of
+    it may balance from where shapes say.
     """
 
+    item: MassItem
+    first_m: float
+    last_m: float
     share: Array
-    fore: MassItem
-    aft: MassItem
-    fore_m: Array
-    aft_m: Array
+    at_m: Array
+    parts: tuple[Part, ...]
+    lies: tuple[Quantity, Quantity]
 
 
-def held(drawn: Drawn, main: bool = False) -> Held | None:
-    """How the mass known only as a whole lies about a separation; None where there is none."""
-    rocket = drawn.case.rocket
-    joint, whole = joint_m(drawn.case, main), whole_of(rocket)
-    if whole is None or joint is None:
+def held(drawn: Drawn) -> tuple[Lump, ...] | None:
+    """How the mass known only as a whole lies about the separations; None where there is none.
+
+    One split for all of them: the first separation parts the whole, the second the side it stands
+    in, each by moments, so that on every flight the lumps weigh and balance as the whole does.
+    """
+    case, rocket = drawn.case, drawn.case.rocket
+    whole = whole_of(rocket)
+    cuts = [
+        (at, separation_of(case, main).coupler_in == "fore")
+        for main in (False, True)
+        if (at := joint_m(case, main)) is not None
+    ]
+    if whole is None or not cuts:
         return None
-    within = [part for part in rocket.parts if part.mass_kg == 0.0]
-    stays = separation_of(drawn.case, main).coupler_in == "fore"
-    ahead = [_stands_ahead(part, joint, stays) for part in within]
-    end, off = body_length_m(rocket), (airframe.fore_lies, airframe.aft_lies)
-    sides, at = [], []
-    for here, (first, last), lies in zip((True, False), ((0.0, joint), (joint, end)), off):
-        middle = _shaped_m([part for part, side in zip(within, ahead) if side is here])
+    within = tuple(part for part in rocket.parts if part.mass_kg == 0.0)
+    lies = (airframe.fore_lies, airframe.aft_lies)
+    at_m = drawn.of(airframe.balance, whole.name)
+    full, end = np.ones(drawn.count), body_length_m(rocket)
+    lumps = (Lump(_even(whole, 0.0, end), 0.0, end, full, at_m, parts=within, lies=lies),)
+    for cut in cuts:
+        lumps = tuple(side for lump in lumps for side in _parted(drawn, whole, lump, cut))
+    return lumps
+
+
+def _even(whole: AddedMass, first_m: float, last_m: float) -> MassItem:
+    found = part_item(AddedMass(whole.name, first_m, mass_kg=1.0, length_m=last_m - first_m))
+    assert found is not None
+    return found
+
+
+def _parted(
+    drawn: Drawn, whole: AddedMass, lump: Lump, cut: tuple[float, bool]
+) -> tuple[Lump, ...]:
+    """A lump as it lies ahead of a cut and behind it, by moments; whole where it is not cut."""
+    joint, stays = cut
+    if not lump.first_m < joint < lump.last_m:
+        return (lump,)
+    ahead = [_stands_ahead(part, joint, stays) for part in lump.parts]
+    bounds, sides, at = ((lump.first_m, joint), (joint, lump.last_m)), [], []
+    for here, (first, last), lies in zip((True, False), bounds, lump.lies):
+        parts = tuple(part for part, side in zip(lump.parts, ahead) if side is here)
+        middle = _shaped_m(parts)
         middle = 0.5 * (first + last) if middle is None else middle
-        length = last - first
-        at.append(np.clip(middle + length * drawn.of(lies), first, last))
-        even = part_item(AddedMass(whole.name, first, mass_kg=1.0, length_m=length))
-        assert even is not None
-        sides.append(even)
-    share = share_ahead(drawn.of(airframe.balance, whole.name), *at)
-    share *= any(ahead)
-    share = share if not all(ahead) else np.ones_like(share)
-    return Held(share, fore=sides[0], aft=sides[1], fore_m=at[0], aft_m=at[1])
+        at.append(np.clip(middle + (last - first) * drawn.of(lies), first, last))
+        sides.append(parts)
+    share = share_ahead(lump.at_m, *at)
+    if lump.parts and (all(ahead) or not any(ahead)):
+        share = np.full(drawn.count, float(all(ahead)))
+    at = [np.where(none, lump.at_m, each) for none, each in zip((share >= 1.0, share <= 0.0), at)]
+    return tuple(
+        Lump(
+            item=_even(whole, *within),
+            first_m=within[0],
+            last_m=within[1],
+            share=lump.share * part,
+            at_m=place,
+            parts=parts,
+            lies=(lies, lies),
+        )
+        for within, part, place, parts, lies in zip(
+            bounds, (share, 1.0 - share), at, sides, lump.lies
+        )
+    )
 
 
 def _stands_ahead(part: Part, joint_m: float, coupler_stays: bool) -> bool:
@@ -99,7 +145,7 @@ def _stands_ahead(part: Part, joint_m: float, coupler_stays: bool) -> bool:
     return part.station_m + 0.5 * part.along_m < joint_m
 
 
-def _shaped_m(parts: list[Part]) -> float | None:
+def _shaped_m(parts: Iterable[Part]) -> float | None:
     """Where parts balance together by shape and material; None where none has both."""
     items = []
     for part in parts:
@@ -138,17 +184,17 @@ def sections_of(drawn: Drawn, main: bool = False) -> Sections | None:
     ahead = np.array([stays_ahead if i.name in across else i.station_m < joint for i in items])
     ahead &= ~gear
     tip = np.array([item.station_m < _nose_end_m(rocket) for item in items])
-    lies = held(drawn, main)
-    if lies is not None:
-        place = [item.name for item in items].index(lies.fore.name)
-        items = (*items[:place], lies.fore, *items[place + 1 :], lies.aft)
+    lumps = held(drawn)
+    if lumps is not None:
+        place = [item.name for item in items].index(lumps[0].item.name)
         kg = masses[:, place]
-        masses = np.column_stack([masses, kg * (1.0 - lies.share)])
-        masses[:, place] = kg * lies.share
-        stations = np.column_stack([stations, lies.aft_m])
-        stations[:, place] = lies.fore_m
-        ahead, gear, tip = (np.append(each, False) for each in (ahead, gear, tip))
-        ahead[place], tip[place] = True, False
+        lie = [lump.last_m <= joint for lump in lumps]
+        items = (*items[:place], *items[place + 1 :], *(lump.item for lump in lumps))
+        masses = _without(masses, place, [kg * lump.share for lump in lumps])
+        stations = _without(stations, place, [lump.at_m for lump in lumps])
+        none = [False] * len(lumps)
+        gear, tip = (np.append(np.delete(each, place), none) for each in (gear, tip))
+        ahead = np.append(np.delete(ahead, place), lie)
     behind = ~ahead & ~gear
     kept = [item for item, here in zip(items, behind) if here]
     booster = combine_trials(kept, masses[:, behind], stations[:, behind])
@@ -160,6 +206,11 @@ def sections_of(drawn: Drawn, main: bool = False) -> Sections | None:
         booster_cg_m=booster.cg_m,
         booster_inertia_kg_m2=booster.pitch_inertia_kg_m2,
     )
+
+
+def _without(columns: Array, place: int, more: Iterable[Array]) -> Array:
+    """Columns without one of them, and more behind."""
+    return np.column_stack([np.delete(columns, place, axis=1), *more])
 
 
 def spans(coupler: Coupler, station_m: float) -> bool:
