@@ -107,7 +107,7 @@ def _in_flights(asked: Evaluation | None) -> Evaluation | None:
 def _bulkhead(seen: Seen, rows: tuple[Row, ...]) -> Figures | None:
     """Of the row's two strengths the bulkhead's, known or not what the joint has to hold."""
     pushed, _ = _charged(seen)
-    return pushed and _strength(seen, (pushed,))
+    return None if pushed is None else _strength(seen, (pushed,))
 
 
 def _fixed(seen: Seen, rows: tuple[Row, ...]) -> Figures | None:

@@ -60,7 +60,8 @@ def aft_share(view: View) -> Array | float:
     others = [item for item in items if item is not whole]
     part = whole.mass_kg / sum(item.mass_kg for item in items)
     ahead: Array = sum((lump.share for lump in lumps if lump.last_m <= at), np.zeros(view.count))
-    return share_aft(others, at) * (1.0 - part) + (1.0 - ahead) * part
+    share: Array = share_aft(others, at) * (1.0 - part) + (1.0 - ahead) * part
+    return share
 
 
 def _force_n(view: View, mass_kg: Array) -> Array:

@@ -92,7 +92,8 @@ def held(drawn: Drawn) -> tuple[Lump, ...] | None:
     lies = (airframe.fore_lies, airframe.aft_lies)
     at_m = drawn.of(airframe.balance, whole.name)
     full, end = np.ones(drawn.count), body_length_m(rocket)
-    lumps = (Lump(_even(whole, 0.0, end), 0.0, end, full, at_m, parts=within, lies=lies),)
+    whole_one = Lump(_even(whole, 0.0, end), 0.0, end, full, at_m, parts=within, lies=lies)
+    lumps: tuple[Lump, ...] = (whole_one,)
     for cut in cuts:
         lumps = tuple(side for lump in lumps for side in _parted(drawn, whole, lump, cut))
     return lumps
