@@ -58,10 +58,7 @@ def _shut(view: View) -> Evaluation | Missing:
 
 
 def stands_charge(view: View) -> tuple[Evaluation, Evaluation | Missing | None] | Missing:
-    """What the charge asks of the bulkhead, and of the joint of a nose that the gas stands on.
-
-    The bulkhead's is there though nobody knows what the nose weighs.
-    """
+    """What the charge asks of the bulkhead, and of the joint of a nose that the gas stands on."""
     gas, bulkhead = gas_of(view), view.stated(separation.bulkhead)
     lacks = together(gas, bulkhead)
     if lacks is not None:
@@ -73,7 +70,7 @@ def stands_charge(view: View) -> tuple[Evaluation, Evaluation | Missing | None] 
     held, joint = hold_n(view), view.stated(separation.fixed_joint)
     lacks = together(held, joint, no_nose_mass(view.case.rocket))
     if lacks is not None:
-        return pushed, lacks
+        return pushed, lacks  # the bulkhead's is there though nobody knows what the nose weighs
     assert not isinstance(held, Missing) and not isinstance(joint, Missing)
     parts = sections(view)
     pull = closing_joint_pull_n(gas.push_n, held, parts.tip_kg, parts.nose_kg)
