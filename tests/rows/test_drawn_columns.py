@@ -12,6 +12,7 @@ from goodflight.studies.case.planned import Case, Feature, Sensitivity
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.rows import View
 from goodflight.studies.rows.packed import packed
+from goodflight.studies.rows.separation import sections
 from goodflight.studies.sampling import (
     air,
     airframe,
@@ -43,17 +44,19 @@ FEATURES: dict[Feature, float] = {
 def with_figures() -> Case:
     """A length that moves much and a finish that moves the drag alone, for one sigma of each."""
     moves: dict[Feature, float] = {
-        "mass_kg": 0.015,
-        "cg_m": 0.003,
         "cp_m": -0.004,
         "axial": 0.01,
         "body_slope": 0.05,
         "fin_slope": 0.16,
         "canopy_area": 0.02,
     }
-    length = Sensitivity(LENGTH, "length of the nose", "length", 0.2, 0.002, "", effects=moves)
-    finish = replace(length, path=FINISH, label="finish", effects={"axial": 0.02})
-    return within(hand_case(), "uncertainty", sensitivities=(length, finish), features=FEATURES)
+    case = hand_case()
+    items = {item.name: (0.01, 0.003) for item in case.items}
+    length = Sensitivity(
+        LENGTH, "length of the nose", "length", 0.2, 0.002, "", effects=moves, items=items
+    )
+    finish = replace(length, path=FINISH, label="finish", effects={"axial": 0.02}, items={})
+    return within(case, "uncertainty", sensitivities=(length, finish), features=FEATURES)
 
 
 def column(view: View, name: str) -> float:
@@ -61,7 +64,10 @@ def column(view: View, name: str) -> float:
 
 
 def test_a_length_moves_what_it_does_for_one_standard_deviation() -> None:
-    """Ratios are effect / nominal: 0.015 / 1.5, 0.01 / 0.5, 0.05 / 2, 0.16 / 8, 0.02 / 1.
+    """Ratios are effect / nominal: 0.01 / 0.5, 0.05 / 2, 0.16 / 8, 0.02 / 1.
+
+    Every mass but the motor's 0.2 kg at 0.9 m a hundredth more, 3 mm further aft: 1.5 kg become
+    1.515 kg, of 1.7 in all, which balance at (1.01 x 0.835 + 0.003 x 1.515 + 0.18) / 1.715 m.
 
     The CP of the table (Mach 0.3: body 2 at 0.15 m, fins 8.15 at 0.92 m) follows the slopes in
     flight: X = (0.3 + 7.498) / 10.15 = 0.768276, dX = (2 x 0.025 (0.15 - X) + 8.15 x 0.02
@@ -69,10 +75,9 @@ def test_a_length_moves_what_it_does_for_one_standard_deviation() -> None:
     """
     middle = one_flight(with_figures())
     moved = one_flight(with_figures(), {}, {f"figure:{LENGTH}": 1.0})
-    shift = column(moved, "dry_cg_m") - column(middle, "dry_cg_m")
-    assert shift == approx(0.003, abs=1e-9)
+    assert column(moved, "dry_cg_m") == approx((1.01 * 0.835 + 0.003 * 1.515 + 0.18) / 1.715)
     ratios = {
-        "dry_mass_kg": 1.01,
+        "dry_mass_kg": 1.715 / 1.7,
         "axial_factor": 1.02,
         "body_slope_factor": 1.025,
         "fin_slope_factor": 1.02,
@@ -83,6 +88,19 @@ def test_a_length_moves_what_it_does_for_one_standard_deviation() -> None:
     assert found == approx(ratios, rel=1e-9)
     assert column(middle, "cp_shift_m") == 0.0
     assert column(moved, "cp_shift_m") == approx(-0.004 + 0.000609, abs=1e-6)
+
+
+def test_sections_add_up_where_lengths_move_masses() -> None:
+    """A hundredth of each section's own parts; the spent motor, 0.2 kg, hangs behind as it was."""
+    middle, moved = (
+        one_flight(with_figures(), {}, {f"figure:{LENGTH}": each}) for each in (0.0, 1.0)
+    )
+    one, two = sections(middle), sections(moved)
+    assert two.nose_kg == approx(1.01 * one.nose_kg) and two.tip_kg == approx(1.01 * one.tip_kg)
+    assert two.booster_kg == approx(1.01 * (one.booster_kg - 0.2) + 0.2)
+    for view, found in ((middle, one), (moved, two)):
+        together = found.nose_kg + found.gear_kg + found.booster_kg
+        assert together == approx(column(view, "dry_mass_kg"))
 
 
 def test_a_figure_moves_nothing_that_it_has_no_effect_on() -> None:

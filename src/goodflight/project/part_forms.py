@@ -103,9 +103,15 @@ def change_part(project: Project, name: str, entries: Mapping[str, str]) -> Proj
         text = shared(project, tomlkit.dumps(document), number)
     except HeavierThanWholeError as error:
         key = f"part[{name}].mass"
-        wanted, advice = "a part lighter than the whole, which holds it", "weigh both again"
-        line = project.line(f"{FILE}:{key}") or 0
-        raise ProjectErrors([Fault(FILE, line, key, error.words, wanted, advice)]) from None
+        fault = Fault(
+            file=FILE,
+            line=project.line(f"{FILE}:{key}") or 0,
+            key=key,
+            found=error.words,
+            expected="a part lighter than the whole, which holds it",
+            advice="weigh both again",
+        )
+        raise ProjectErrors([fault]) from None
     return write_files(project, {FILE: text})
 
 

@@ -56,9 +56,14 @@ Feature = Literal[
 
 @dataclass(frozen=True)
 class Sensitivity(Uncertain):
-    """A figure of the project, and what one standard deviation of it does to the rocket."""
+    """A figure of the project, and what one standard deviation of it does to the rocket.
+
+    items : share of the mass and shift of the balance point of every mass it moves, by name; the
+    whole and its sections follow from these, so that sections add up on every flight.
+    """
 
     effects: Mapping[Feature, float] = field(default_factory=dict)  # change for one sigma up
+    items: Mapping[str, tuple[float, float]] = field(default_factory=dict)  # [-, m]
 
 
 @dataclass(frozen=True)

@@ -83,6 +83,21 @@ def features_of(
     return found
 
 
+def items_moved(before: Rocket, now: Rocket, sign: float = 1.0) -> dict[str, tuple[float, float]]:
+    """Share of every mass by which another rocket has more of it, and how far it balances aft.
+
+    sign : -1 for a rocket with a figure less, told as for that figure more. [-, m]
+    """
+    old = {item.name: item for item in mass_items(before)}
+    found = {}
+    for item in mass_items(now):
+        was = old.get(item.name)
+        if was is not None and item != was:
+            share = item.mass_kg / was.mass_kg - 1.0 if was.mass_kg > 0.0 else 0.0
+            found[item.name] = (sign * share, sign * (item.station_m - was.station_m))
+    return found
+
+
 def _outside(rocket: Rocket) -> dict[Feature, float]:
     """What the air does to its outer shape."""
     told = summary(rocket, FEATURE_MACH)
@@ -239,7 +254,7 @@ def _case(project: Project, plan: Plan, like: Sequence[Sensitivity] | None) -> C
 def _lengths_apart(figure: Sensitivity) -> Sensitivity:
     """A length's effects without those on mass and balance, which the weighings carry."""
     kept = {key: each for key, each in figure.effects.items() if key not in ("mass_kg", "cg_m")}
-    return replace(figure, effects=kept)
+    return replace(figure, effects=kept, items={})
 
 
 def _deployment(project: Project, plan: Plan) -> Deployment:
@@ -323,13 +338,14 @@ def _sensitivities(
     base = features_of(rocket, main)
     found = []
     for figure in lengths:
+        moved, items = _effects(project, plan, figure, (rocket, base), main)
         effects = {
             key: effect
-            for key, effect in _effects(project, plan, figure, (rocket, base), main).items()
+            for key, effect in moved.items()
             if abs(effect) > _MIN_EFFECT * max(1e-3, abs(base[key]))
         }
         if effects:
-            found.append(Sensitivity(**vars(figure), effects=effects))
+            found.append(Sensitivity(**vars(figure), effects=effects, items=items))
     return tuple(found)
 
 
@@ -339,8 +355,8 @@ def _effects(
     figure: Uncertain,
     before: tuple[Rocket, Mapping[Feature, float]],
     main: str,
-) -> dict[Feature, float]:
-    """Change of every feature for one standard deviation up; where that cannot be, down.
+) -> tuple[dict[Feature, float], dict[str, tuple[float, float]]]:
+    """Change of every feature and mass for one standard deviation up; where that cannot be, down.
 
     Raises
         StudyRefused - the rocket can be built neither way: the figure, its file and line.
@@ -355,7 +371,7 @@ def _effects(
             continue
         effects = {key: sign * (moved[key] - base[key]) for key in base}
         if all(math.isfinite(effect) for effect in effects.values()):
-            return effects
+            return effects, items_moved(rocket, made, sign)
     words = words or "it moves the rocket beyond what can be worked out"
     found = f"{figure.label}, one standard deviation more or less: {words}"
     raise _refused_at(project, figure.path, found)

@@ -15,7 +15,6 @@ from goodflight.physics.vehicle.profile import SEAM_M
 from goodflight.project.parts.table import resized
 from goodflight.studies.case.planned import (
     Case,
-    Feature,
     Read,
     Sensitivity,
     canopy_of,
@@ -23,7 +22,7 @@ from goodflight.studies.case.planned import (
     main_name,
     separation_of,
 )
-from goodflight.studies.case.project_case import features_of, model_spreads
+from goodflight.studies.case.project_case import features_of, items_moved, model_spreads
 from goodflight.studies.case.weighed import remade
 from goodflight.studies.sampling import airframe
 
@@ -125,10 +124,12 @@ def with_length(
         value=length.value,
         sigma=length.sigma,
         known="guess",
-        effects=_effects(changed, new, key, length.value + length.sigma, shape),
         table="part",
         part=new.name,
         key=key,
+    )
+    figure = _acting(
+        changed, figure, _resized(changed, new, key, length.value + length.sigma), shape
     )
     others = tuple(each for each in case.uncertainty.sensitivities if each.path != path)
     return _with_sensitivities(changed, (*others, figure))
@@ -152,7 +153,7 @@ def with_figures(
             rocket = _longer(changed.rocket, figure)
         if rocket is None:
             return figure
-        return replace(figure, effects=_moved(changed, rocket))
+        return _acting(changed, figure, rocket)
 
     return _with_sensitivities(changed, tuple(map(acts, case.uncertainty.sensitivities)))
 
@@ -191,20 +192,19 @@ def _with_sensitivities(case: Case, figures: tuple[Sensitivity, ...]) -> Case:
     return replace(case, uncertainty=replace(case.uncertainty, sensitivities=figures))
 
 
-def _effects(
-    case: Case, part: Part, key: str, length_m: float, shape: bool = False
-) -> dict[Feature, float]:
-    """What another length of a part does to the rocket's features."""
+def _resized(case: Case, part: Part, key: str, length_m: float) -> Rocket:
+    """The rocket with another length of a part."""
     new = resized(part, key, length_m)
     assert new is not None  # the caller names a length of the part
-    return _moved(case, _moved_on(_with(case.rocket, part, new), part, new), shape)
+    return _moved_on(_with(case.rocket, part, new), part, new)
 
 
-def _moved(case: Case, rocket: Rocket, shape: bool = True) -> dict[Feature, float]:
-    """How far every feature of another rocket is from that of the flight's."""
+def _acting(case: Case, figure: Sensitivity, rocket: Rocket, shape: bool = True) -> Sensitivity:
+    """A figure with what it does: how far another rocket is from that of the flight's."""
     before = case.uncertainty.features
     now = features_of(rocket, main_name(case), None if shape else before)
-    return {feature: now[feature] - before[feature] for feature in before}
+    effects = {feature: now[feature] - before[feature] for feature in before}
+    return replace(figure, effects=effects, items=items_moved(case.rocket, rocket))
 
 
 def with_changes(case: Case, part: Part, **changes: Any) -> Case:
@@ -247,5 +247,5 @@ def _of_canopy(case: Case, figure: Sensitivity, old: Canopy, new: Canopy) -> Sen
     named = replace(figure, path=path, label=label, part=new.name)
     if figure.key != "across":
         return named
-    effects = _effects(case, new, "across", new.across_m + figure.sigma)
-    return replace(named, value=new.across_m, effects=effects)
+    wider = _resized(case, new, "across", new.across_m + figure.sigma)
+    return _acting(case, replace(named, value=new.across_m), wider, shape=False)

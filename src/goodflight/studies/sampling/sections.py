@@ -24,6 +24,7 @@ from goodflight.studies.case.planned import (
 )
 from goodflight.studies.sampling import airframe
 from goodflight.studies.sampling.drawn import Drawn
+from goodflight.studies.sampling.positive import moved_ratio
 from goodflight.studies.sampling.quantity import Quantity
 
 Array = NDArray[np.float64]
@@ -158,13 +159,22 @@ def _shaped_m(parts: Iterable[Part]) -> float | None:
 
 
 def drawn_items(drawn: Drawn, aft_m: float) -> tuple[tuple[MassItem, ...], Array, Array]:
-    """Parts and spent motor, their drawn masses and balance points, (n, k) [kg], [m]."""
+    """Parts and spent motor, their drawn masses and balance points, (n, k) [kg], [m].
+
+    As weighed or guessed, and as lengths and densities move those that follow from a shape.
+    """
     case = drawn.case
     motor = motor_case_item(case.motor, aft_m)
     full = np.ones(drawn.count)
     names = [item.name for item in case.items]
     masses = [drawn.of(airframe.mass, name) for name in names] + [motor.mass_kg * full]
     stations = [drawn.of(airframe.balance, name) for name in names] + [motor.station_m * full]
+    for figure in case.uncertainty.sensitivities:
+        score = drawn.score(airframe.figure, figure.path) if figure.items else full
+        for place, name in enumerate(names):
+            share, shift = figure.items.get(name, (0.0, 0.0))
+            masses[place] = masses[place] * moved_ratio(score, share, 1.0)
+            stations[place] = stations[place] + shift * score
     return (*case.items, motor), np.stack(masses, axis=1), np.stack(stations, axis=1)
 
 

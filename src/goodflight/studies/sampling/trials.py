@@ -209,8 +209,8 @@ def _masses(case: Case, scores: Drawn, columns: Columns) -> None:
         )
     items, masses, stations = drawn_items(scores, aft)
     whole = combine_trials(items, masses, stations)
-    columns["dry_mass_kg"] = whole.mass_kg * _length_ratio(case, scores, "mass_kg")
-    columns["dry_cg_m"] = whole.cg_m + _length_effect(case, scores, "cg_m")
+    columns["dry_mass_kg"] = whole.mass_kg
+    columns["dry_cg_m"] = whole.cg_m
     columns["dry_pitch_inertia_kg_m2"] = whole.pitch_inertia_kg_m2 * scores.of(airframe.inertia)
     columns["dry_roll_inertia_kg_m2"] = whole.roll_inertia_kg_m2
     grain = propellant_grain(case.motor, aft)
