@@ -28,7 +28,7 @@ from goodflight.physics.vehicle.part import Material
 from goodflight.physics.vehicle.parts import Fins, Nose, Tube
 from goodflight.physics.vehicle.sections import share_aft
 from goodflight.studies.asking import asked, entry, material, to_add, together
-from goodflight.studies.case.planned import fins_of, motor_aft_m, one_part
+from goodflight.studies.case.planned import fins_of, motor_aft_m, one_part, whole_of
 from goodflight.studies.rows.applies import came_down_open
 from goodflight.studies.rows.model import (
     Array,
@@ -53,10 +53,10 @@ def aft_share(view: View) -> Array | float:
     if at is None:
         return 1.0
     items = (*case.items, *(() if aft is None else (motor_case_item(case.motor, aft),)))
-    lumps = held(view.trials.drawn)
-    if lumps is None:
+    lumps, one = held(view.trials.drawn), whole_of(case.rocket)
+    if lumps is None or one is None:
         return share_aft(items, at)
-    whole = next(item for item in items if item.name == lumps[0].item.name)
+    whole = next(item for item in items if item.name == one.name)
     others = [item for item in items if item is not whole]
     part = whole.mass_kg / sum(item.mass_kg for item in items)
     ahead: Array = sum((lump.share for lump in lumps if lump.last_m <= at), np.zeros(view.count))

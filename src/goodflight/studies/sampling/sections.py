@@ -60,12 +60,11 @@ class Sections:
 class Lump:
     """A length of the rocket and the share of the mass of a whole that lies in it.
 
-    item : 1 kg even over that length; share : of the whole (n,); at_m : where it balances, (n,)
+    share : of the whole (n,); at_m : where it balances, (n,)
     [m]; parts : those in it whose mass is within the whole; lies : how far each side of a cut of
     it may balance from where shapes say.
     """
 
-    item: MassItem
     first_m: float
     last_m: float
     share: Array
@@ -93,22 +92,20 @@ def held(drawn: Drawn) -> tuple[Lump, ...] | None:
     lies = (airframe.fore_lies, airframe.aft_lies)
     at_m = drawn.of(airframe.balance, whole.name)
     full, end = np.ones(drawn.count), body_length_m(rocket)
-    whole_one = Lump(_even(whole, 0.0, end), 0.0, end, full, at_m, parts=within, lies=lies)
-    lumps: tuple[Lump, ...] = (whole_one,)
+    lumps: tuple[Lump, ...] = (Lump(0.0, end, full, at_m, parts=within, lies=lies),)
     for cut in cuts:
-        lumps = tuple(side for lump in lumps for side in _parted(drawn, whole, lump, cut))
+        lumps = tuple(side for lump in lumps for side in _parted(drawn, lump, cut))
     return lumps
 
 
-def _even(whole: AddedMass, first_m: float, last_m: float) -> MassItem:
-    found = part_item(AddedMass(whole.name, first_m, mass_kg=1.0, length_m=last_m - first_m))
+def _even(name: str, first_m: float, last_m: float) -> MassItem:
+    """1 kg of a whole, even over a length."""
+    found = part_item(AddedMass(name, first_m, mass_kg=1.0, length_m=last_m - first_m))
     assert found is not None
     return found
 
 
-def _parted(
-    drawn: Drawn, whole: AddedMass, lump: Lump, cut: tuple[float, bool]
-) -> tuple[Lump, ...]:
+def _parted(drawn: Drawn, lump: Lump, cut: tuple[float, bool]) -> tuple[Lump, ...]:
     """A lump as it lies ahead of a cut and behind it, by moments; whole where it is not cut."""
     joint, stays = cut
     if not lump.first_m < joint < lump.last_m:
@@ -127,7 +124,6 @@ def _parted(
     at = [np.where(none, lump.at_m, each) for none, each in zip((share >= 1.0, share <= 0.0), at)]
     return tuple(
         Lump(
-            item=_even(whole, *within),
             first_m=within[0],
             last_m=within[1],
             share=lump.share * part,
@@ -195,12 +191,16 @@ def sections_of(drawn: Drawn, main: bool = False) -> Sections | None:
     ahead = np.array([stays_ahead if i.name in across else i.station_m < joint for i in items])
     ahead &= ~gear
     tip = np.array([item.station_m < _nose_end_m(rocket) for item in items])
-    lumps = held(drawn)
-    if lumps is not None:
-        place = [item.name for item in items].index(lumps[0].item.name)
+    lumps, whole = held(drawn), whole_of(rocket)
+    if lumps is not None and whole is not None:
+        place = [item.name for item in items].index(whole.name)
         kg = masses[:, place]
         lie = [lump.last_m <= joint for lump in lumps]
-        items = (*items[:place], *items[place + 1 :], *(lump.item for lump in lumps))
+        items = (
+            *items[:place],
+            *items[place + 1 :],
+            *(_even(whole.name, x.first_m, x.last_m) for x in lumps),
+        )
         masses = _without(masses, place, [kg * lump.share for lump in lumps])
         stations = _without(stations, place, [lump.at_m for lump in lumps])
         none = [False] * len(lumps)
