@@ -97,18 +97,17 @@ KINDS: Final = frozenset(
     for name, each in vars(parts).items()
     if isinstance(each, type) and issubclass(each, Part) and each is not Part
 )
-# modules that still ask one part of which kind it is, and how often; a rocket's parts of a kind are
-# `rocket.of_kind(...)`, and what holds for any part is answered by its record
+# modules that ask one part of which kind it is, and how often: a step among all parts, in their
+# order, that reads what only that kind has. A rocket's parts of a kind are `rocket.of_kind(...)`,
+# those among others `of_kind(parts, ...)`; what holds for any part is answered by its record
 ASKS_KIND: Final = {
     "physics/aero/build.py": 1,
-    "physics/aero/geometry.py": 1,
     "physics/vehicle/mass.py": 1,
-    "project/building.py": 3,
-    "project/parts/packed.py": 2,
+    "project/building.py": 1,
+    "project/parts/packed.py": 1,
     "studies/bench/packing.py": 2,
     "studies/case/remade.py": 1,
     "studies/evidence/field.py": 2,
-    "studies/levers/canopy.py": 1,
     "studies/levers/cord.py": 1,
     "studies/lists/carry.py": 1,
     "studies/packing.py": 3,

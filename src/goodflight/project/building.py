@@ -12,7 +12,7 @@ from goodflight.physics.air import standard_atmosphere, station_pressure_pa
 from goodflight.physics.air.model import Day, Site
 from goodflight.physics.motor.model import Motor
 from goodflight.physics.vehicle import parts as p
-from goodflight.physics.vehicle.part import Material, Part
+from goodflight.physics.vehicle.part import Material, Part, of_kind
 from goodflight.project import defaults
 from goodflight.project.curves import Curve
 from goodflight.project.day_file import HourTable
@@ -167,8 +167,8 @@ def _holding_flown(part: Part, built: list[Part], without: frozenset[str]) -> Pa
     """Return a bay that holds a canopy left at home with the one that is flown in its place."""
     if not isinstance(part, p.Bay) or not without & set(part.holds):
         return part
-    packed = {name for each in built if isinstance(each, p.Bay) for name in each.holds}
-    canopies = (each.name for each in built if isinstance(each, p.Canopy))
+    packed = {name for each in of_kind(built, p.Bay) for name in each.holds}
+    canopies = (each.name for each in of_kind(built, p.Canopy))
     flown = [name for name in canopies if name not in packed]
     if len(flown) != 1:
         return part

@@ -11,7 +11,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from goodflight.physics.vehicle.part import Outer, Part
+from goodflight.physics.vehicle.part import Outer, Part, of_kind
 from goodflight.physics.vehicle.parts import Buttons, FinEdges, Fins, Nose, Rocket
 from goodflight.physics.vehicle.profile import outer_profile
 from goodflight.physics.vehicle.shapes import NoseShape
@@ -201,7 +201,7 @@ class Shape:
 def _body_of(outer: tuple[Part, ...]) -> BodyShape:
     """Body shape of nose, tubes and transitions; remembered, since most changes leave it alone."""
     profile = outer_profile(Rocket("outline", outer))
-    nose = next((p for p in outer if isinstance(p, Nose)), None)
+    nose = next(iter(of_kind(outer, Nose)), None)
     for array in (profile.stations_m, profile.radii_m):
         array.setflags(write=False)
     return BodyShape(

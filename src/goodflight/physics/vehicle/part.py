@@ -4,6 +4,7 @@ A kind of part says here, on its own record (`parts`), what the rest of the prog
 part: where it ends, its shape, whether a motor passes it, how it is drawn.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import ClassVar, Literal, TypeVar
 
@@ -171,6 +172,20 @@ class Bored:
 
 
 Kind = TypeVar("Kind", bound=Part)
+
+
+def of_kind(parts: Iterable[Part], kind: type[Kind]) -> tuple[Kind, ...]:
+    """Those of a kind among some parts, in their order.
+
+    Parameters
+        parts : iterable of Part - any. [-]
+        kind : type - the record of that kind. [-]
+    Returns
+        found : tuple of that kind. [-]
+    Source
+        Definition.
+    """
+    return tuple(part for part in parts if isinstance(part, kind))
 
 
 @dataclass(frozen=True)

@@ -8,15 +8,23 @@ worked out from its shape and material. What any part is asked for stands in `pa
 from dataclasses import dataclass, field
 from typing import ClassVar, Literal
 
-import numpy as np
-from numpy.typing import NDArray
-
-from goodflight.physics.vehicle import solids
-from goodflight.physics.vehicle.part import Flat, Kind, Long, Outer, Part, Rolled, Stands, Turned
+from goodflight.physics.vehicle import outer, solids
+from goodflight.physics.vehicle.part import (
+    Flat,
+    Kind,
+    Long,
+    Part,
+    Rolled,
+    Stands,
+    Turned,
+    of_kind,
+)
 from goodflight.physics.vehicle.separation import MAIN_UNKNOWN, Figure, Hatch, Separation
-from goodflight.physics.vehicle.shapes import NoseShape, check_shape
 from goodflight.physics.vehicle.solids import Solid
 
+Nose = outer.Nose
+Tube = outer.Tube
+Transition = outer.Transition
 AddedRole = Literal[
     "other",
     "ballast",
@@ -32,99 +40,6 @@ AddedRole = Literal[
 ]
 FinEdges = Literal["blunt", "rounded", "bevelled", "faired"]
 FinGrain = Literal["outward", "along"]  # root to tip, or along the root
-
-
-@dataclass(frozen=True)
-class Nose(Outer):
-    shape: NoseShape = "tangent_ogive"
-    outline_constant: float = 0.0  # power exponent, Haack C, parabola K', secant radius factor
-    length_m: float = 0.0
-    diameter_m: float = 0.0
-    wall_m: float = 0.0  # 0 = solid
-    shoulder_length_m: float = 0.0
-    shoulder_diameter_m: float = 0.0
-    plate: bool = False  # a plate weighed with it closes its base
-
-    @property
-    def diameters_m(self) -> tuple[float, float]:
-        """At its base."""
-        return self.diameter_m, 0.0
-
-    @property
-    def end_radii_m(self) -> tuple[float, float]:
-        """From the tip to the base."""
-        return 0.0, self.diameter_m / 2.0
-
-    def meridian(self) -> solids.Meridian:
-        """The outline of its shape."""
-        base = self.diameter_m / 2.0
-        check_shape(self.shape, self.outline_constant, self.length_m, base)
-        return solids.nose_meridian(self.shape, self.outline_constant, self.length_m, base)
-
-    def drawn_at_m(self) -> NDArray[np.float64]:
-        """Closer together at the tip."""
-        return self.length_m * np.linspace(0.0, 1.0, 81) ** 2
-
-    def full_m3(self) -> float:
-        """Integrated over its shape."""
-        return solids.revolve(self.meridian(), self.length_m, 0.0).amount
-
-    def solid(self) -> Solid:
-        """Its shell, and the shoulder behind it."""
-        body = solids.revolve(self.meridian(), self.length_m, self.wall_m)
-        pieces = [(body, 0.0)]
-        if self.shoulder_length_m > 0.0 and self.shoulder_diameter_m > 0.0:
-            outer = self.shoulder_diameter_m / 2.0
-            bore = max(outer - self.wall_m, 0.0) if self.wall_m > 0.0 else 0.0
-            pieces.append((solids.cylinder(self.shoulder_length_m, outer, bore), self.length_m))
-        return solids.join(pieces)
-
-    @property
-    def closed_at_m(self) -> tuple[float, ...]:
-        """At its base, by its plate."""
-        return (self.length_m,) if self.plate else ()
-
-    def stops(self, diameter_m: float) -> bool | None:
-        """It is closed."""
-        return True
-
-
-@dataclass(frozen=True)
-class Tube(Turned, Outer):
-    length_m: float = 0.0
-    outer_diameter_m: float = 0.0
-    inner_diameter_m: float = 0.0
-
-    @property
-    def end_radii_m(self) -> tuple[float, float]:
-        """The same at both ends."""
-        return self.outer_diameter_m / 2.0, self.outer_diameter_m / 2.0
-
-    def drawn_at_m(self) -> NDArray[np.float64]:
-        """At its ends."""
-        return np.linspace(0.0, self.length_m, 2)
-
-
-@dataclass(frozen=True)
-class Transition(Outer):
-    length_m: float = 0.0
-    fore_diameter_m: float = 0.0
-    aft_diameter_m: float = 0.0
-    wall_m: float = 0.0  # 0 = solid
-
-    @property
-    def diameters_m(self) -> tuple[float, float]:
-        """At its wider end."""
-        return max(self.fore_diameter_m, self.aft_diameter_m), 0.0
-
-    @property
-    def end_radii_m(self) -> tuple[float, float]:
-        """As they are told."""
-        return self.fore_diameter_m / 2.0, self.aft_diameter_m / 2.0
-
-    def solid(self) -> Solid:
-        """Its shell."""
-        return solids.revolve(self.meridian(), self.length_m, self.wall_m)
 
 
 @dataclass(frozen=True)
@@ -396,4 +311,4 @@ class Rocket:
 
     def of_kind(self, kind: type[Kind]) -> tuple[Kind, ...]:
         """Its parts of a kind, in the order they stand in."""
-        return tuple(part for part in self.parts if isinstance(part, kind))
+        return of_kind(self.parts, kind)

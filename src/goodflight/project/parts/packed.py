@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from goodflight.physics.vehicle import parts as p
-from goodflight.physics.vehicle.part import Part
+from goodflight.physics.vehicle.part import Part, of_kind
 
 
 def lying(part: Part, parts: Sequence[Part]) -> Part:
@@ -23,7 +23,7 @@ def lying(part: Part, parts: Sequence[Part]) -> Part:
 
 def _end_m(pack: Part, parts: Sequence[Part]) -> float:
     """Station where the room of a pack ends: of its bay, else of what stops it behind."""
-    bays = [each for each in parts if isinstance(each, p.Bay)]
+    bays = of_kind(parts, p.Bay)
     for bay in sorted(bays, key=lambda each: pack.name not in each.holds):
         end = bay.station_m + bay.length_m
         if pack.name in bay.holds or bay.station_m <= pack.station_m < end:

@@ -87,7 +87,7 @@ def _made(base: Case, old: Canopy, across_m: float) -> tuple[dict[str, Any], lis
 
 def _sewn(case: Case, old: Canopy, across_m: float) -> Case:
     new = replace(old, known="guess", **_made(case, old, across_m)[0])
-    there = next((p for p in case.rocket.parts if _same(p, old)), old)
+    there = next((p for p in case.rocket.of_kind(Canopy) if p.name == old.name), old)
     path = f"rocket.toml:part[{old.name}].across"
     figure = next((each for each in case.uncertainty.sensitivities if each.path == path), None)
     if figure is None:
@@ -95,10 +95,6 @@ def _sewn(case: Case, old: Canopy, across_m: float) -> Case:
     else:
         sewn = with_length(case, there, new, "across", Stated("", across_m, figure.sigma))
     return replace(sewn, deployment=replace(sewn.deployment, canopy=new))
-
-
-def _same(part: object, canopy: Canopy) -> bool:
-    return isinstance(part, Canopy) and part.name == canopy.name
 
 
 _DRIFT: Final = ("off_field", "keep_out")
