@@ -32,7 +32,9 @@ def tables() -> aero.AeroTables:
     d, nose = DIAMETER_M, 2.836 * DIAMETER_M
     body = body_shape([0, nose, 10 * d], [0, d / 2, d / 2], nose, "cone")
     square = [(0, 0), (0, d), (d, d), (d, 0)]
-    fins = aero.fin_shape(4, 9 * d, square, d / 2, thickness_m=0.08 * d, edges="bevelled")
+    fins = aero.fin_shape(
+        4, 9 * d, square, d / 2, thickness_m=0.08 * d, edges="bevelled", bevel_m=d
+    )
     return aero.shape_tables(aero.Shape(body, (fins,), (), 1e-6), None, 293.15, 101325.0)
 
 

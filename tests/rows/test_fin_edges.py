@@ -11,14 +11,27 @@ from goodflight.studies.sampling import airframe
 from one_flight import hand_case, one_flight, with_part
 from sample_case import sample_case
 
+MEETS = (0.150 + 0.060 - 0.150 * 0.060 / 0.210) / 3.0  # half the mean aerodynamic chord
 TENTH = -1.2815516  # standard deviations below which a tenth of a normal spread lies
 
 
 def test_what_is_said_is_not_drawn() -> None:
-    for edges in ("blunt", "rounded", "bevelled", "faired"):
-        case = with_part(hand_case(), Fins, edges=edges)
+    for edges, wide in (("blunt", 0.0), ("rounded", 0.0), ("bevelled", 0.01), ("faired", 0.0)):
+        case = with_part(hand_case(), Fins, edges=edges, bevel_m=wide)
         assert not airframe.fin_edges.factors(case)
         assert one_flight(case).parameter("axial_factor").tolist() == [1.0]
+
+
+def test_a_bevel_of_unknown_width_is_drawn_and_asked_for() -> None:
+    case = with_part(hand_case(), Fins, edges="bevelled")
+    (drawn,) = airframe.fin_edges.factors(case)
+    assert drawn.guessed
+    assert airframe.fin_edges.home(case) == "rocket.toml:part[fins].bevel"
+    low, high = (
+        float(one_flight(case, {}, {"fin_edges": z}).parameter("axial_factor")[0])
+        for z in (-9.0, 9.0)
+    )
+    assert high > 1.0 > low and high + low == approx(2.0)
 
 
 @pytest.mark.parametrize(("score", "side"), [(-9.0, "least"), (9.0, "blunt"), (0.0, "middle")])
@@ -28,7 +41,7 @@ def test_drag_of_edges_that_are_not_said(score: float, side: str) -> None:
     factor = one_flight(case, {}, {"fin_edges": score}).parameter("axial_factor")
     found = summary(case.rocket).axial * float(factor[0])
     axial = {
-        edges: summary(with_part(sample_case(), Fins, edges=edges).rocket).axial
+        edges: summary(with_part(sample_case(), Fins, edges=edges, bevel_m=MEETS).rocket).axial
         for edges in ("faired", "blunt", "bevelled", "rounded")
     }
     wanted = {"least": min(axial.values()), "blunt": axial["blunt"]}

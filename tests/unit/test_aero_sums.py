@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import replace
+from typing import Final
 
 import numpy as np
 import pytest
@@ -14,7 +15,7 @@ from goodflight.physics.aero.reading import slopes_at
 from goodflight.physics.aero.short_form import short_form_cp_m
 from goodflight.physics.air.atmosphere import atmosphere
 from goodflight.physics.flight.registry import AERO_INDEX, AERO_SCALAR_INDEX, MACH_STEP
-from goodflight.physics.vehicle.parts import Buttons, Fins, Nose, Rocket, Tube
+from goodflight.physics.vehicle.parts import Buttons, FinEdges, Fins, Nose, Rocket, Tube
 
 SQUARE = ((0.0, 0.0), (0.0, 0.1), (0.1, 0.1), (0.1, 0.0))
 WING = Fins(
@@ -116,11 +117,29 @@ def test_spread_of_the_centre_of_pressure_by_moving_the_slopes() -> None:
     assert cp_spread(short).rest_m == pytest.approx(0.25 * 0.1)
 
 
+WAYS: Final[tuple[tuple[FinEdges, float], ...]] = (
+    ("blunt", 0.0), ("rounded", 0.0), ("faired", 0.0),
+    ("bevelled", 0.5 * WING.thickness_m), ("bevelled", 0.05),
+)  # fmt: skip
+
+
+def test_bevels_of_unknown_width_move_the_drag_half_the_way() -> None:
+    """From 45 deg on each face to those that meet, the chord 100 mm; told, nothing is drawn."""
+    unsaid = replace(ROCKET, parts=(*BODY, replace(WING, edges="bevelled")))
+    most, least = (
+        summary(replace(ROCKET, parts=(*BODY, replace(WING, edges=edges, bevel_m=wide)))).axial
+        for edges, wide in WAYS[3:]
+    )
+    assert edges_share(unsaid) == pytest.approx((most - least) / (most + least), rel=1e-9)
+    told = replace(ROCKET, parts=(*BODY, replace(WING, edges="bevelled", bevel_m=0.01)))
+    assert edges_share(told) == 0.0
+
+
 def test_edges_that_are_not_said_move_the_drag_half_the_way() -> None:
     unsaid = replace(ROCKET, parts=(*BODY, replace(WING, edges=None)))
     costs = [
-        summary(replace(ROCKET, parts=(*BODY, replace(WING, edges=edges)))).axial
-        for edges in ("blunt", "rounded", "bevelled", "faired")
+        summary(replace(ROCKET, parts=(*BODY, replace(WING, edges=edges, bevel_m=wide)))).axial
+        for edges, wide in WAYS
     ]
     middle = (max(costs) + min(costs)) / 2.0
     expected = (max(costs) - min(costs)) / 2.0 / middle

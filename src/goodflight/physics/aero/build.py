@@ -6,9 +6,10 @@ one fin set on the next, and everything at large incidence that `margin` does no
 """
 
 import math
+from collections.abc import Mapping
 from dataclasses import replace
 from functools import lru_cache
-from typing import NamedTuple, get_args
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,10 +19,10 @@ from goodflight.physics.aero import drag
 from goodflight.physics.aero.base import base_drag, tail_drag
 from goodflight.physics.aero.body import body_slope
 from goodflight.physics.aero.crossflow import crossflow_eta
-from goodflight.physics.aero.fin_drag import fin_drag
+from goodflight.physics.aero.fin_drag import Shapes, fin_drag, shapes_of
 from goodflight.physics.aero.fins import FinForces, fin_forces, fin_stall
 from goodflight.physics.aero.friction import friction_coefficient
-from goodflight.physics.aero.geometry import Shape, rocket_shape
+from goodflight.physics.aero.geometry import Shape, fins_shape, rocket_shape
 from goodflight.physics.aero.tables import AeroTables
 from goodflight.physics.aero.validity import MODEL_SPREAD, shape_warnings
 from goodflight.physics.air.atmosphere import atmosphere
@@ -33,7 +34,9 @@ from goodflight.physics.flight.registry import (
     MACH_COUNT,
     MACH_STEP,
 )
-from goodflight.physics.vehicle.parts import FinEdges, Fins, Rocket
+from goodflight.physics.vehicle.fins import shaped_unsaid
+from goodflight.physics.vehicle.part import Part
+from goodflight.physics.vehicle.parts import Fins, Rocket
 
 Array = NDArray[np.float64]
 UPPER_M = 3000.0  # height of the second axial column
@@ -260,7 +263,7 @@ def edges_share(rocket: Rocket, mach: float = 0.3) -> float:
     """How much edges of the fins that are not said move the rocket's drag, each way.
 
     Half the way from the least to the most axial force over its middle: the same shape of edges
-    on every fin set that does not say its own.
+    on every fin set that does not say its own, or how wide its bevels are.
 
     Parameters
         rocket : Rocket - all parts. [-]
@@ -276,19 +279,29 @@ def edges_share(rocket: Rocket, mach: float = 0.3) -> float:
     Example
         edges_share(rocket)
     """
-    if all(part.edges is not None for part in rocket.of_kind(Fins)):
+    sets = [part for part in rocket.of_kind(Fins) if shaped_unsaid(part.edges, part.bevel_m)]
+    if not sets:
         return 0.0
-    found = [summary(_edged(rocket, edges), mach).axial for edges in (None, *get_args(FinEdges))]
+    shapes = {part.name: _shapes(part) for part in sets}
+    each = [
+        replace(rocket, parts=tuple(_edged(part, shapes, turn) for part in rocket.parts))
+        for turn in range(max(map(len, shapes.values())))
+    ]
+    found = [summary(one, mach).axial for one in (rocket, *each)]
     return (max(found) - min(found)) / 2.0 / found[0]
 
 
-def _edged(rocket: Rocket, edges: FinEdges | None) -> Rocket:
-    """The rocket with these edges on the fins that do not say theirs."""
-    parts = (
-        replace(part, edges=edges) if isinstance(part, Fins) and part.edges is None else part
-        for part in rocket.parts
-    )
-    return replace(rocket, parts=tuple(parts))
+def _shapes(part: Fins) -> Shapes:
+    chord = fins_shape(part).mean_chord_m
+    return shapes_of(part.edges, part.bevel_m, part.thickness_m, chord)
+
+
+def _edged(part: Part, shapes: Mapping[str, Shapes], turn: int) -> Part:
+    """A fin set that does not say its edges with one of their shapes, bevels on even turns."""
+    if not isinstance(part, Fins) or part.name not in shapes:
+        return part
+    edges, bevel_m = shapes[part.name][turn % len(shapes[part.name])]
+    return replace(part, edges=edges, bevel_m=bevel_m)
 
 
 def summary(

@@ -5,16 +5,20 @@ Answers: what does a square edge cost against a rounded or shaped one? Main sour
 """
 
 from dataclasses import replace
-from typing import get_args
+from typing import Final, get_args
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from goodflight.physics.aero.base import separated_share
 from goodflight.physics.aero.curves import LIFTING_SURFACE, smoothstep
 from goodflight.physics.aero.geometry import FinShape
+from goodflight.physics.vehicle.fins import shaped_unsaid
 from goodflight.physics.vehicle.parts import FinEdges
 
 Array = NDArray[np.float64]
+Shapes = tuple[tuple[FinEdges, float], ...]
+STEEPEST: Final = 0.5  # narrowest bevel over thickness: 45 deg on each face; practice
 
 
 def faired_fin_drag(
@@ -142,14 +146,54 @@ def wedge_wave_drag(mach: ArrayLike, half_angle_rad: float, frontal_over_plan: f
     return np.asarray(pressure * frontal_over_plan * smoothstep(m, 0.85, 1.0))
 
 
+def bevel_drag(mach: ArrayLike, bevel_m: float, thickness_m: float, cos_sweep: float) -> Array:
+    """Pressure drag of a leading edge bevelled on both faces, on its frontal area, below Mach 1.
+
+    sin^2 d of that of a square edge across the sweep, tan d = t / (2 b): a bevel of no width is
+    the square edge, a long one costs nothing.
+
+    Parameters
+        mach : float or array - Mach number. [-]
+        bevel_m : float - width of the bevel on each face b. [m]
+        thickness_m : float - of the sheet t. [m]
+        cos_sweep : float - cosine of the leading edge's sweep. [-]
+    Returns
+        coefficient : array - on frontal area. [-]
+    Validity
+        A rough rule, its two ends exact; between them as the corner of nose and tube.
+    Source
+        Hoerner 3-12 and 16-3 [hoerner1965] (memory): sin^2 of the angle; ours for a fin.
+    Example
+        bevel_drag(0.0, 0.002, 0.004, 1.0) -> 0.425
+    """
+    steep = thickness_m**2 / (thickness_m**2 + 4.0 * bevel_m**2)
+    return np.asarray(steep * cos_sweep**2 * square_edge_drag(np.asarray(mach) * cos_sweep))
+
+
+def _bevelled(
+    fins: FinShape, mach: Array, friction: ArrayLike, bevel_m: float, edge: float
+) -> Array:
+    """Edges of bevelled fins on the plan area: a bevel of more than half the chord is one wedge."""
+    t, chord = fins.thickness_m, fins.mean_chord_m
+    across = 1.0 / np.sqrt(1.0 + fins.tan_lead**2)
+    wave = wedge_wave_drag(mach, float(np.arctan2(t / 2.0, bevel_m)), edge)
+    lead = np.maximum(wave, edge * bevel_drag(mach, bevel_m, t, float(across)))
+    blunt = edge * trailing_base_drag(friction, mach, chord / t)
+    if bevel_m > 0.5 * chord + 1e-6:
+        return np.asarray(lead + blunt)
+    left = separated_share(bevel_m, t)
+    return np.asarray(lead + left * blunt + (1.0 - left) * wave)
+
+
 def fin_drag(fins: FinShape, mach: ArrayLike, friction: ArrayLike, area_m2: float) -> Array:
     """Drag of a whole fin set at zero incidence on the reference area.
 
     Friction of both faces, plus by edges: blunt - square leading and trailing edges; rounded -
-    rounded leading edge and half the blunt trailing edge; bevelled - leading and trailing
-    edges (waves only; without a bevel width a single wedge with a blunt trailing edge); faired -
-    form factor and lifting-surface correction, waves of the thickness. Edges that are not said
-    have the middle of `edge_range`.
+    rounded leading edge and half the blunt trailing edge; bevelled - `bevel_drag` and what the
+    flow leaves of the trailing edge as of a boat-tail, or their waves (a bevel of more than half
+    the chord is one wedge with a blunt trailing edge); faired - form factor and lifting-surface
+    correction, waves of the thickness. Edges that are not said, and bevels of unknown width, have
+    the middle of `edge_range`.
 
     Parameters
         fins : FinShape - the set. [-]
@@ -175,7 +219,7 @@ def fin_drag(fins: FinShape, mach: ArrayLike, friction: ArrayLike, area_m2: floa
     plain = 2.0 * np.asarray(friction, dtype=np.float64)
     if t <= 0.0:
         return np.asarray(plan * plain)
-    if fins.edges is None:
+    if shaped_unsaid(fins.edges, fins.bevel_m):
         least, most = edge_range(fins, m, friction, area_m2)
         return np.asarray((least + most) / 2.0)
     blunt = edge * trailing_base_drag(friction, m, fins.mean_chord_m / t)
@@ -183,11 +227,8 @@ def fin_drag(fins: FinShape, mach: ArrayLike, friction: ArrayLike, area_m2: floa
         total = plain + edge * cos2 * square_edge_drag(m * across) + blunt
     elif fins.edges == "rounded":
         total = plain + edge * cos2 * rounded_edge_drag(m * across) + 0.5 * blunt
-    elif fins.edges == "bevelled" and fins.bevel_m > 0.0:
-        angle = float(np.arctan2(t / 2.0, fins.bevel_m))
-        total = plain + 2.0 * wedge_wave_drag(m, angle, edge)
     elif fins.edges == "bevelled":
-        total = plain + wedge_wave_drag(m, t / (2.0 * fins.mean_chord_m), edge) + blunt
+        total = plain + _bevelled(fins, m, friction, fins.bevel_m, edge)
     else:
         ratio = t / fins.mean_chord_m
         total = faired_fin_drag(friction, m, ratio, cosine)
@@ -195,31 +236,44 @@ def fin_drag(fins: FinShape, mach: ArrayLike, friction: ArrayLike, area_m2: floa
     return np.asarray(plan * total)
 
 
+def shapes_of(edges: FinEdges | None, bevel_m: float, thickness_m: float, chord_m: float) -> Shapes:
+    """Every shape that edges may have that are not said, each with its bevel [m].
+
+    Bevels of unknown width are anything from half the thickness (45 deg on each face: steeper is
+    no bevel, practice) to those that meet mid chord; of fins that say nothing any other shape too.
+    """
+    told = (bevel_m,) if bevel_m > 0.0 else (STEEPEST * thickness_m, 0.5 * chord_m)
+    bevels: Shapes = tuple(("bevelled", each) for each in told)
+    others: Shapes = tuple((each, 0.0) for each in get_args(FinEdges) if each != "bevelled")
+    return bevels if edges == "bevelled" else (*bevels, *others)
+
+
 def edge_range(
     fins: FinShape, mach: ArrayLike, friction: ArrayLike, area_m2: float
 ) -> tuple[Array, Array]:
     """Least and most drag that a fin set has, whatever its edges are shaped like.
 
-    Of all shapes of `fin_drag`, at each Mach number; below the speed of sound faired or bevelled
-    is the least and blunt the most. The middle is half way between the two, so that the drag of
-    edges drawn evenly between them is on average that of edges that are not said.
+    Of all `shapes_of` it, at each Mach number; below the speed of sound long bevels are the least
+    and blunt the most. The middle is half way between the two, so that the drag of edges drawn
+    evenly between them is on average that of edges that are not said.
 
     Parameters
-        fins : FinShape - the set; its own edges do not count. [-]
+        fins : FinShape - the set; edges that it says do not count, bevels of unknown width do. [-]
         mach : float or array - Mach number. [-]
         friction : float or array - mean friction coefficient on the mean chord. [-]
         area_m2 : float - reference area. [m2]
     Returns
         least, most : array - drag coefficients. [-]
     Validity
-        As `fin_drag`; bevelled as a single wedge where no bevel is given.
+        As `fin_drag`.
     Source
         Ours.
     Example
         edge_range(fins, 0.3, 0.004, body.area_m2)
     """
+    shapes = shapes_of(fins.edges, fins.bevel_m, fins.thickness_m, fins.mean_chord_m)
     found = [
-        fin_drag(replace(fins, edges=edges), mach, friction, area_m2)
-        for edges in get_args(FinEdges)
+        fin_drag(replace(fins, edges=edges, bevel_m=bevel_m), mach, friction, area_m2)
+        for edges, bevel_m in shapes
     ]
     return np.min(found, axis=0), np.max(found, axis=0)

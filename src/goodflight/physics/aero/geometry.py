@@ -217,7 +217,7 @@ def _body_of(outer: tuple[Part, ...]) -> BodyShape:
 
 
 @lru_cache(maxsize=256)
-def _fins_of(part: Fins) -> FinShape:
+def fins_shape(part: Fins) -> FinShape:
     """Fin shape of a fin set; remembered likewise."""
     return fin_shape(
         part.count,
@@ -251,7 +251,7 @@ def rocket_shape(rocket: Rocket) -> Shape:
     outer = rocket.of_kind(Outer)
     if not outer:
         outer_profile(rocket)  # refuses it with the rocket's name
-    fins = tuple(_fins_of(p) for p in rocket.of_kind(Fins))
+    fins = tuple(fins_shape(p) for p in rocket.of_kind(Fins))
     guides = tuple(
         GuideShape(2, p.frontal_area_m2 or p.height_m**2) for p in rocket.of_kind(Buttons)
     )

@@ -13,7 +13,7 @@ from math import hypot, pi, sqrt, tau
 
 import numpy as np
 
-from goodflight.physics.vehicle.parts import Fins
+from goodflight.physics.vehicle.parts import FinEdges, Fins
 from goodflight.physics.vehicle.solids import Solid
 
 # what is left of a sheet of even thickness after shaping it to a symmetric four-digit section:
@@ -130,14 +130,14 @@ def _edge_rods(fins: Fins) -> list[tuple[float, float, float, float, float]]:
 
 def _fill(fins: Fins) -> float:
     """Share of the sheet left in the panel; halfway where nothing says how far it was shaped."""
-    if _shaped_unsaid(fins):
+    if shaped_unsaid(fins.edges, fins.bevel_m):
         return 0.5 * (1.0 + WEDGE_FILL)
     return AIRFOIL_FILL if fins.edges == "faired" else 1.0
 
 
-def _shaped_unsaid(fins: Fins) -> bool:
-    """Whether nobody says how far the edges were shaped: not how, or bevelled but not how wide."""
-    return fins.edges is None or (fins.edges == "bevelled" and fins.bevel_m <= 0.0)
+def shaped_unsaid(edges: FinEdges | None, bevel_m: float) -> bool:
+    """Whether nobody says how far edges were shaped: not how, or bevelled but not how wide [m]."""
+    return edges is None or (edges == "bevelled" and bevel_m <= 0.0)
 
 
 def edges_sigma_m3(fins: Fins) -> float:
@@ -162,7 +162,7 @@ def edges_sigma_m3(fins: Fins) -> float:
         >>> round(edges_sigma_m3(fins) * 1e6, 1)
         23.1
     """
-    if not _shaped_unsaid(fins):
+    if not shaped_unsaid(fins.edges, fins.bevel_m):
         return 0.0
     sheet_m3 = fins.count * panel(fins.outline_m).area_m2 * fins.thickness_m
     return sheet_m3 * (1.0 - WEDGE_FILL) / sqrt(12.0)

@@ -70,8 +70,8 @@ class FinsTable(PartTable):
         LengthOrZero | None,
         Key(
             "only for bevelled: width of the bevel on both faces",
-            left_out="not known: the drag of one wedge over the chord, the mass of none up to "
-            "half the sheet",
+            left_out="not known: drag and mass of anything up to bevels that meet; "
+            "more than half the chord is one wedge",
         ),
     ] = None
     outline: Annotated[

@@ -4,7 +4,8 @@ import math
 from collections.abc import Iterator
 from typing import Final
 
-from goodflight.physics.vehicle.parts import Fins
+from goodflight.physics.vehicle.fins import shaped_unsaid
+from goodflight.physics.vehicle.parts import FinEdges, Fins
 from goodflight.studies.case.planned import Case, fins_of, whole_of
 from goodflight.studies.sampling import model
 from goodflight.studies.sampling.quantity import (
@@ -191,8 +192,9 @@ shear_modulus = Quantity(
 
 
 def _unsaid_edges(case: Case) -> str:
-    names = (p.name for p in case.rocket.of_kind(Fins) if p.edges is None)
-    return next((f"rocket.toml:part[{name}].edges" for name in names), "")
+    sets = (p for p in case.rocket.of_kind(Fins) if shaped_unsaid(p.edges, p.bevel_m))
+    key: dict[FinEdges | None, str] = {None: "edges", "bevelled": "bevel"}
+    return next((f"rocket.toml:part[{x.name}].{key[x.edges]}" for x in sets), "")
 
 
 fin_edges = Quantity(
@@ -203,11 +205,14 @@ fin_edges = Quantity(
     nature=KNOWLEDGE,
     because="hoerner1965",
     reason="a square edge meets 0.85 of the air's pressure, a faired one next to none; not said "
-    "how they are shaped: anything from the least drag to the most",
+    "how they are shaped, or how wide a bevel is: anything from the least drag to the most",
     exists=lambda case: bool(_unsaid_edges(case)),
     at=_unsaid_edges,
     measured_by=Measured(
-        "look at the edges of a fin and write down their shape", 1.0, "calliper", 0.01
+        "look at the edges of a fin; write down their shape, of a bevel its width",
+        1.0,
+        "calliper",
+        0.01,
     ),
 )
 DRAG: Final = (model.axial, fin_edges)  # what moves the rocket's drag
