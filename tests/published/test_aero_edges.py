@@ -134,4 +134,6 @@ def test_bevels_of_unknown_width_and_one_wedge(mach: float) -> None:
     )
     trail = 0.04 * float(model.trailing_base_drag(FRICTION, mach, 25.0))
     wedge = float(model.wedge_wave_drag(mach, np.arctan(0.02), 0.04))
+    just = cost(mach, "bevelled", 0.052)
+    assert just > cost(mach, "bevelled", 0.05) + 0.9 * trail - 0.01 * (mach > 1.0)
     assert cost(mach, "bevelled", 0.1) == pytest.approx(0.008 + wedge + trail, rel=2e-3)

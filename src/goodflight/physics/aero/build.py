@@ -293,7 +293,7 @@ def edges_share(rocket: Rocket, mach: float = 0.3) -> float:
 
 def _shapes(part: Fins) -> Shapes:
     chord = fins_shape(part).mean_chord_m
-    return shapes_of(part.edges, part.bevel_m, part.thickness_m, chord)
+    return shapes_of(part.edges, part.thickness_m, chord)
 
 
 def _edged(part: Part, shapes: Mapping[str, Shapes], turn: int) -> Part:

@@ -236,14 +236,13 @@ def fin_drag(fins: FinShape, mach: ArrayLike, friction: ArrayLike, area_m2: floa
     return np.asarray(plan * total)
 
 
-def shapes_of(edges: FinEdges | None, bevel_m: float, thickness_m: float, chord_m: float) -> Shapes:
+def shapes_of(edges: FinEdges | None, thickness_m: float, chord_m: float) -> Shapes:
     """Every shape that edges may have that are not said, each with its bevel [m].
 
     Bevels of unknown width are anything from half the thickness (45 deg on each face: steeper is
     no bevel, practice) to those that meet mid chord; of fins that say nothing any other shape too.
     """
-    told = (bevel_m,) if bevel_m > 0.0 else (STEEPEST * thickness_m, 0.5 * chord_m)
-    bevels: Shapes = tuple(("bevelled", each) for each in told)
+    bevels: Shapes = (("bevelled", STEEPEST * thickness_m), ("bevelled", 0.5 * chord_m))
     others: Shapes = tuple((each, 0.0) for each in get_args(FinEdges) if each != "bevelled")
     return bevels if edges == "bevelled" else (*bevels, *others)
 
@@ -271,7 +270,7 @@ def edge_range(
     Example
         edge_range(fins, 0.3, 0.004, body.area_m2)
     """
-    shapes = shapes_of(fins.edges, fins.bevel_m, fins.thickness_m, fins.mean_chord_m)
+    shapes = shapes_of(fins.edges, fins.thickness_m, fins.mean_chord_m)
     found = [
         fin_drag(replace(fins, edges=edges, bevel_m=bevel_m), mach, friction, area_m2)
         for edges, bevel_m in shapes

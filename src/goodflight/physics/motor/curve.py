@@ -175,7 +175,7 @@ def thrust_to_weight(motor: Motor, mass_kg: float, gravity_m_s2: float) -> float
 
 
 def rated_mean_n(motor: Motor) -> float:
-    """Mean thrust as a label is checked: impulse over the time the thrust is above a twentieth.
+    """Mean thrust as a label is checked: impulse given in the time the thrust is above a twentieth.
 
     Parameters
         motor : Motor - the motor. [-]
@@ -187,7 +187,7 @@ def rated_mean_n(motor: Motor) -> float:
         [nfpa1125] burn time from 5 % of the greatest thrust, seen second-hand.
     Example
         >>> round(rated_mean_n(Motor("m", (0, 1, 2), (0, 10, 0), 0.01, 0.03, 0.1, 0.024, 5.0)), 3)
-        5.257
+        5.25
     """
     times, thrusts = np.asarray(motor.times_s, float), np.asarray(motor.thrusts_n, float)
     least = BURN_SHARE * float(thrusts.max())
@@ -206,7 +206,7 @@ def rated_mean_n(motor: Motor) -> float:
             / (thrusts[last] - thrusts[last + 1])
             * (times[last + 1] - times[last])
         )
-    given = impulse_ns(motor, np.array([start, times[-1]]))
+    given = impulse_ns(motor, np.array([start, end]))
     return float((given[1] - given[0]) / (end - start))
 
 
