@@ -240,7 +240,20 @@ def shapes_of(edges: FinEdges | None, thickness_m: float, chord_m: float) -> Sha
     """Every shape that edges may have that are not said, each with its bevel [m].
 
     Bevels of unknown width are anything from half the thickness (45 deg on each face: steeper is
-    no bevel, practice) to those that meet mid chord; of fins that say nothing any other shape too.
+    no bevel) to those that meet mid chord; of fins that say nothing any other shape too.
+
+    Parameters
+        edges : str or None - bevelled; None = not said. [-]
+        thickness_m : float - of the sheet. [m]
+        chord_m : float - mean chord. [m]
+    Returns
+        shapes : tuple of (str, float) - edges and bevel, bevels first. [-, m]
+    Validity
+        Bounds of a range, not shapes that are likely.
+    Source
+        Common practice, no source; geometry.
+    Example
+        shapes_of("bevelled", 0.004, 0.1) -> (("bevelled", 0.002), ("bevelled", 0.05))
     """
     bevels: Shapes = (("bevelled", STEEPEST * thickness_m), ("bevelled", 0.5 * chord_m))
     others: Shapes = tuple((each, 0.0) for each in get_args(FinEdges) if each != "bevelled")

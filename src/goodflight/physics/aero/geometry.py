@@ -218,7 +218,19 @@ def _body_of(outer: tuple[Part, ...]) -> BodyShape:
 
 @lru_cache(maxsize=256)
 def fins_shape(part: Fins) -> FinShape:
-    """Fin shape of a fin set; remembered likewise."""
+    """Fin shape of a fin set as the air sees it; remembered likewise.
+
+    Parameters
+        part : Fins - of the rocket. [m]
+    Returns
+        shape : FinShape - the same set. [m]
+    Validity
+        As `fin_shape`.
+    Source
+        Geometry.
+    Example
+        fins_shape(part).mean_chord_m -> 0.1
+    """
     return fin_shape(
         part.count,
         part.station_m,

@@ -136,7 +136,21 @@ def _fill(fins: Fins) -> float:
 
 
 def shaped_unsaid(edges: FinEdges | None, bevel_m: float) -> bool:
-    """Whether nobody says how far edges were shaped: not how, or bevelled but not how wide [m]."""
+    """Whether nobody says how far edges were shaped: not how, or bevelled but not how wide.
+
+    Parameters
+        edges : str or None - as the builder says; None = not said. [-]
+        bevel_m : float - width of a bevel, 0 = not said. [m]
+    Returns
+        unsaid : bool - true where drag and mass are a range. [-]
+    Validity
+        Any.
+    Source
+        Ours.
+    Example
+        >>> shaped_unsaid("bevelled", 0.0)
+        True
+    """
     return edges is None or (edges == "bevelled" and bevel_m <= 0.0)
 
 
