@@ -81,7 +81,7 @@ MAY: Final = {
     ("page/guard.py", "**"): "how many guesses a code stands",
     ("cli/options.py", "**"): "the range of whole-number seeds",
     ("studies/rows/code.py", "gravity"): "weight from mass",
-    ("studies/rows/structure.py", "gravity"): "weight from mass",
+    ("studies/rows/guides.py", "gravity"): "weight from mass",
 }
 
 

@@ -32,7 +32,7 @@ from goodflight.studies.case.codes import CODE_SETS
 from goodflight.studies.case.planned import Case
 from goodflight.studies.judging.evaluate import Evaluated, evaluate
 from goodflight.studies.questions.ledger import ledger_of
-from goodflight.studies.rows import LIMIT_STATES
+from goodflight.studies.rows import LIMIT_STATES, main_cord, retention
 from goodflight.studies.rows import cord as cord_rows
 from goodflight.studies.rows import damp as damp_rows
 from goodflight.studies.rows import dual as dual_rows
@@ -207,7 +207,8 @@ for _path in sorted(VALUES.glob("test_*_values.py")):
 
 def test_every_row_has_a_way_over_its_limit() -> None:
     modules = (
-        separation_rows, cord_rows, damp_rows, gear_rows, spin_rows, dual_rows, second_rows,
+        separation_rows, retention, cord_rows, damp_rows, gear_rows, spin_rows, dual_rows,
+        second_rows, main_cord,
     )  # fmt: skip
     elsewhere = {row.key for each in modules for row in each.ROWS}
     assert set(OVER) | elsewhere == {limit.key for limit in LIMIT_STATES}

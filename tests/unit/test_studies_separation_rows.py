@@ -23,13 +23,13 @@ from goodflight.studies.levers.whatif import tried
 from goodflight.studies.packing import stack_of
 from goodflight.studies.questions.fly import nominal_of
 from goodflight.studies.questions.ledger import ledger_of
-from goodflight.studies.rows import LIMIT_STATES, View, cord, dual, gear, spin
+from goodflight.studies.rows import LIMIT_STATES, View, cord, dual, gear, retention, spin
 from goodflight.studies.rows import separation as separation_rows
 from goodflight.studies.sampling.flights import fly_trials
 from sample_case import sample_case, within
 
 FLIGHTS = 200
-ROWS = (*spin.ROWS, *separation_rows.ROWS, *gear.ROWS, *cord.ROWS, *dual.ROWS)
+ROWS = (*spin.ROWS, *separation_rows.ROWS, *retention.ROWS, *gear.ROWS, *cord.ROWS, *dual.ROWS)
 
 
 def base() -> Case:

@@ -9,33 +9,23 @@ from collections.abc import Callable
 
 import numpy as np
 
-from goodflight.physics.recovery.charge import HEAT_MIDDLE, opening_work_j
-from goodflight.physics.recovery.cord import (
-    parting_speed_m_s,
-    shared_mass_kg,
-    snatch_n,
-)
-from goodflight.physics.recovery.opening import RESERVE_M, height_needed_m, terminal_speed_m_s
+from goodflight.physics.recovery.charge import HEAT_MIDDLE
+from goodflight.physics.recovery.opening import terminal_speed_m_s
 from goodflight.physics.recovery.packing import LAP
 from goodflight.physics.recovery.separation import (
-    MIN_SECTION_KG,
     NYLON_SHEAR_PA,
-    anchor_loads_n,
     jerk_share_n,
 )
 from goodflight.physics.sources import Constant
 from goodflight.physics.structure.landing import landing_energy_j
-from goodflight.physics.vehicle.parts import Cord
 from goodflight.quantity.said import Words, said
-from goodflight.studies.asking import asked, to_add, together
-from goodflight.studies.case.planned import joint_m, main_cord_of
+from goodflight.studies.asking import together
+from goodflight.studies.case.planned import joint_m
 from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.rows.air import density
-from goodflight.studies.rows.answers import no_stretch
 from goodflight.studies.rows.applies import not_here, point
-from goodflight.studies.rows.cord import not_told, whole_cord_holds_n
 from goodflight.studies.rows.gear import fits, scorched
-from goodflight.studies.rows.model import Array, Evaluation, LimitState, Mask, Missing, View
+from goodflight.studies.rows.model import Evaluation, LimitState, Mask, Missing, View
 from goodflight.studies.rows.opening import MAIN, nearest_motor
 from goodflight.studies.rows.packed import DENSITY, STACK, packed_main
 from goodflight.studies.rows.parting import (
@@ -44,10 +34,9 @@ from goodflight.studies.rows.parting import (
     gas_of,
     hold_n,
     parting_of,
-    whole_cord_n_m,
 )
 from goodflight.studies.rows.separation import air_lag_n, air_push_n, drag_pull_n, sections
-from goodflight.studies.sampling import air, airframe, model, motor, recovery, second, separation
+from goodflight.studies.sampling import airframe, model, motor, recovery, second, separation
 
 ONE = "one canopy only"
 Judge = Callable[[View], Evaluation | Missing]
@@ -64,7 +53,7 @@ def of_main(judge: Judge) -> Judge:
     return row
 
 
-def _fired(view: View) -> Mask:
+def fired(view: View) -> Mask:
     return np.isfinite(view.outcome("main_m"))
 
 
@@ -114,7 +103,7 @@ def _shut(view: View) -> Evaluation | Missing:
     assert isinstance(gas, Gas) and not isinstance(held, Missing)
     push = np.minimum(gas.push_n, gas.mean_push_n)
     told = () if view.masks_only else _under_first(view)
-    return Evaluation(push, held, _fired(view), warnings=told)
+    return Evaluation(push, held, fired(view), warnings=told)
 
 
 def _under_first(view: View) -> tuple[Words, ...]:
@@ -141,89 +130,16 @@ def _strong(view: View) -> Evaluation | Missing:
     if lacks is not None:
         return lacks
     assert isinstance(gas, Gas) and not isinstance(stands, Missing)
-    return Evaluation(gas.push_n, stands, _fired(view))
+    return Evaluation(gas.push_n, stands, fired(view))
 
 
-def _low(view: View) -> Evaluation | Missing:
-    height = np.nan_to_num(view.outcome("main_m"))
-    speed = view.outcome("main_opening_m_s")
-    speed = np.where(np.isfinite(speed), speed, view.outcome("landing_m_s"))
-    needed = height_needed_m(
-        np.nan_to_num(speed),
-        view.parameter("stretch_s"),
-        view.parameter("main_fill"),
-        view.parameter("main_diameter_m"),
-    )
-    return Evaluation(height, needed, np.isfinite(view.outcome("ejection_m_s")))
-
-
-def _no_cord(view: View) -> Missing | None:
-    cord = main_cord_of(view.case)
-    if cord is not None and cord.length_m > 0.0 and cord.strength_n > 0.0:
-        return no_stretch(cord)
-    how = "its length and strength; then name it in holds of the main's bay"
-    advice = (
-        "add the main's cord as a part, with length and breaking strength, and name it in holds of "
-        "the main's bay"
-    )
-    return asked(advice, to_add("cord", "cord of the main canopy", how))
-
-
-def _loads(view: View) -> tuple[Cord, Array, Array] | Missing:
-    """The main's cord, its snatch as the nose is blown off, the force of the opening main."""
-    cord, gas, held = main_cord_of(view.case), gas_of(view, MAIN), hold_n(view, MAIN)
-    lacks = together(_no_cord(view), gas, held)
-    if lacks is not None:
-        return lacks
-    assert cord is not None and isinstance(gas, Gas) and not isinstance(held, Missing)
-    parts = sections(view, main=True)
-    fore = np.maximum(parts.nose_kg + parts.gear_kg, MIN_SECTION_KG)
-    aft = np.maximum(parts.booster_kg, MIN_SECTION_KG)
-    speed = parting_speed_m_s(opening_work_j(gas.mean_push_n, held, gas.engaged_m), fore, aft)
-    snatch = snatch_n(speed, whole_cord_n_m(view, cord), shared_mass_kg(fore, aft))
-    return cord, snatch, np.nan_to_num(view.outcome("main_opening_force_n"))
-
-
-def _cord(view: View) -> Evaluation | Missing:
-    loads = _loads(view)
-    if isinstance(loads, Missing):
-        return loads
-    cord, snatch, force = loads
-    strength = whole_cord_holds_n(view, cord, second.cord_strength)
-    return Evaluation(np.fmax(force, snatch), strength, _fired(view))
-
-
-def _anchor(view: View) -> Evaluation | Missing:
-    loads, fore, aft = _loads(view), view.given(second.fore_anchor), view.given(second.aft_anchor)
-    advice = (
-        "say what pull both anchors of the main's cord stand with their bulkhead and glue: "
-        "hang a weight on them"
-    )
-    ends = {second.fore_anchor: fore, second.aft_anchor: aft}
-    lacks = together(loads, not_told(view, advice, ends))
-    if lacks is not None:
-        return lacks
-    assert not isinstance(loads, Missing) and fore is not None and aft is not None
-    _, snatch, force = loads
-    parts = sections(view, main=True)
-    ahead, behind = anchor_loads_n(force, snatch, parts.nose_kg, parts.booster_kg)
-    aft_first = behind * fore > ahead * aft  # the one that is used further
-    return Evaluation(
-        np.where(aft_first, behind, ahead), np.where(aft_first, aft, fore), _fired(view)
-    )
-
-
-_HOLD = (second.pull, second.pin_strength)
-_GAS = (
+HOLD = (second.pull, second.pin_strength)
+GAS = (
     second.powder, separation.powder_heat, second.gas_in_pack, separation.charge_burn, second.gap,
 )  # fmt: skip
 _HEAT = {
     "heat": Constant(HEAT_MIDDLE, "ratio", "guess", note="of the trade's gas work, 0.6 to 1.14")
 }
-_SNATCH = (
-    "greater of the opening force from the motion and the snatch v sqrt(k m), v the speed at "
-    "which the charge parts nose and pack from the rest"
-)
 ROWS = (
     LimitState(
         "main_fits",
@@ -268,7 +184,7 @@ ROWS = (
             "that air alone at its most, against pull and pins ({nylon} on the root)"
         ),
         sources=("derived", "usstd1976"),
-        needs=(*_HOLD, model.drag_share, *airframe.DRAG, *airframe.SECTIONS, motor.impulse),
+        needs=(*HOLD, model.drag_share, *airframe.DRAG, *airframe.SECTIONS, motor.impulse),
         constants={"nylon": Constant(NYLON_SHEAR_PA, "pressure", "sheet", note="data sheet, seen")},
     ),
     LimitState(
@@ -285,7 +201,7 @@ ROWS = (
         ),
         sources=("derived",),
         needs=(
-            *_HOLD,
+            *HOLD,
             recovery.cord_give,
             recovery.cord_damping,
             separation.powder,
@@ -306,7 +222,7 @@ ROWS = (
             "of the trade's work, against pull and pins"
         ),
         sources=("trade1980", "noble1880", "derived"),
-        needs=(*_GAS, *_HOLD),
+        needs=(*GAS, *HOLD),
         constants=_HEAT,
     ),
     LimitState(
@@ -321,75 +237,7 @@ ROWS = (
             "bulkhead it stands on"
         ),
         sources=("trade1980", "noble1880"),
-        needs=(*_GAS, second.bulkhead),
+        needs=(*GAS, second.bulkhead),
         constants=_HEAT,
-    ),
-    LimitState(
-        "main_low",
-        "Main opens too low",
-        phase="descent",
-        unit="length",
-        more_is_worse=False,
-        evaluate=of_main(_low),
-        formula=(
-            "height at which the altimeter fires, by the standard atmosphere it reads, against "
-            "{reserve} + speed x time to line stretch + fill distance n D"
-        ),
-        sources=("knacke1991", "usstd1976", "practice"),
-        needs=(
-            recovery.main_height,
-            air.temperature,
-            recovery.stretch,
-            recovery.fill_constant,
-            recovery.canopy_drag,
-        ),
-        constants={
-            "reserve": Constant(RESERVE_M, "length", "practice", note="packing that opens late")
-        },
-    ),
-    LimitState(
-        "main_cord",
-        "Main's cord breaks",
-        phase="descent",
-        unit="force",
-        more_is_worse=True,
-        evaluate=of_main(_cord),
-        formula=(f"{_SNATCH}; against the weakest length x what knots leave"),
-        sources=("derived", "knacke1991"),
-        needs=(
-            *_GAS,
-            *_HOLD,
-            second.cord_strength,
-            recovery.knot,
-            recovery.cord_give,
-            recovery.main_drag,
-            recovery.overshoot,
-            recovery.fill_constant,
-        ),
-        look="the cord of the second canopy by hand",
-    ),
-    LimitState(
-        "main_anchor",
-        "Main pulls its cord's attachment out",
-        phase="descent",
-        unit="force",
-        more_is_worse=True,
-        evaluate=of_main(_anchor),
-        formula=(
-            f"{_SNATCH}, of the opening force the share of the mass on that side; against the "
-            "attachment that is used further"
-        ),
-        sources=("derived", "knacke1991", "builder"),
-        needs=(
-            *_GAS,
-            *_HOLD,
-            second.fore_anchor,
-            second.aft_anchor,
-            recovery.cord_give,
-            recovery.main_drag,
-            recovery.overshoot,
-            recovery.fill_constant,
-        ),
-        look="attachment of the second canopy",
     ),
 )

@@ -3,35 +3,31 @@
 import numpy as np
 
 from goodflight.physics.air import dynamic_pressure_pa
-from goodflight.physics.recovery.charge import GAS_INDEX, HEAT_MIDDLE, separation_push_n
+from goodflight.physics.recovery.charge import GAS_INDEX, HEAT_MIDDLE
 from goodflight.physics.recovery.separation import (
     JERK,
     NYLON_SHEAR_PA,
-    OVERHANG_M,
     SAFE,
     SeparationWindow,
     closing_joint_pull_n,
     coast_pull_n,
     handling_pull_n,
     outside_window,
-    overhang_error_m,
     separation_window,
 )
 from goodflight.physics.recovery.vents import lag_push_n
 from goodflight.physics.sources import Constant
-from goodflight.physics.vehicle.parts import MotorTube
 from goodflight.quantity.said import Words, said
-from goodflight.studies.asking import asked, choice, together
-from goodflight.studies.case.planned import joint_m, motor_aft_m, one_part
+from goodflight.studies.asking import together
+from goodflight.studies.case.planned import joint_m
 from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.rows.air import density, pressure
-from goodflight.studies.rows.applies import not_here, point
+from goodflight.studies.rows.applies import point
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
 from goodflight.studies.rows.nose_joint import gas_on_nose, no_nose_mass, nose_stays
-from goodflight.studies.rows.opening import FIRST, nearest_motor
+from goodflight.studies.rows.opening import FIRST
 from goodflight.studies.rows.parting import GAS_NEEDS, HOLD_NEEDS, Gas, gas_of, hold_n, vent_area_m2
 from goodflight.studies.rows.separation_drag import coast_area_m2, drawn_share
-from goodflight.studies.rows.structure import NO_MOTOR_TUBE
 from goodflight.studies.sampling import airframe, model, motor, separation
 from goodflight.studies.sampling.sections import Sections
 
@@ -95,56 +91,6 @@ def sections(view: View, main: bool = False) -> Sections:
     """Masses of the sections; all zero where the rocket does not separate."""
     found = view.trials.main_sections if main else view.trials.sections
     return found or Sections(*6 * (np.zeros(view.count),))
-
-
-def no_retention(view: View) -> Missing:
-    """What is missing where nobody says what keeps the motor in."""
-    kind, found = view.case.rocket.separation.retention, separation.retention.missing(view.case)
-    how = choice(
-        "rocket.toml:retention.kind",
-        "what keeps the motor in",
-        "look at the tail",
-        [
-            ("cap", "a cap or ring that is screwed on"),
-            ("clips", "clips over its rim"),
-            ("friction", "tape alone, friction"),
-        ],
-    )
-    return asked(found.advice, *([how] if kind is None else []), *found.asks)
-
-
-def _kicked(view: View) -> Evaluation | Missing:
-    opening = nearest_motor(view.case)
-    gas, held = gas_of(view, opening), view.given(separation.retention)
-    lacks = together(gas, no_retention(view) if held is None else None)
-    if lacks is not None:
-        return lacks
-    assert isinstance(gas, Gas) and held is not None
-    tube = one_part(view.case.rocket, MotorTube)
-    bore = tube.inner_diameter_m if tube is not None else view.case.motor.diameter_m
-    fired = np.isfinite(view.outcome(opening.height))
-    return Evaluation(separation_push_n(gas.pressure_pa, bore), held, fired)
-
-
-def _overhang(view: View) -> Evaluation | Missing:
-    kind = view.case.rocket.separation.retention
-    if kind is None:
-        only = [each for each in no_retention(view).asks if each.kind == "choice"]
-        return asked("say what keeps the motor in: cap, clips or friction (retention.kind)", *only)
-    if kind != "clips":
-        return not_here(view, f"retention by {kind} needs no overhang")
-    tube, aft = one_part(view.case.rocket, MotorTube), motor_aft_m(view.case.rocket)
-    if tube is None or aft is None:
-        return NO_MOTOR_TUBE
-    out = full(view, aft - tube.station_m - tube.length_m)
-    off, half = overhang_error_m(out)
-    told = said(
-        "motor sticks out {out}; clips need {least} to {most}",
-        out=(float(out[0]), "length"),
-        least=(OVERHANG_M[0], "length"),
-        most=(OVERHANG_M[1], "length"),
-    )
-    return Evaluation(off, full(view, half), warnings=(told,))
 
 
 def air_lag_n(view: View, stack: Stack, speed_m_s: Array, height_m: Array) -> Array:
@@ -254,9 +200,9 @@ def _outside(view: View) -> Evaluation | Missing:
     return Evaluation(outside_window(window, held), full(view, 1.0), warnings=told)
 
 
-_POWDER = ("trade1980", "noble1880")
+POWDER = ("trade1980", "noble1880")
 _CHARGE = (*GAS_NEEDS, *HOLD_NEEDS)
-_HEAT = {
+HEAT = {
     "heat": Constant(HEAT_MIDDLE, "ratio", "guess", note="of the trade's gas work, 0.6 to 1.14"),
 }
 ROWS = (
@@ -339,10 +285,10 @@ ROWS = (
             "with {heat} of the trade's work, gas expanding with n = {index} against the air "
             "outside, against pull and pins ({nylon} on the root)"
         ),
-        sources=(*_POWDER, "derived"),
+        sources=(*POWDER, "derived"),
         needs=(*_CHARGE, separation.gap),
         constants={
-            **_HEAT,
+            **HEAT,
             "index": Constant(GAS_INDEX, "ratio", "memory", note="hot powder gas, 1.15 to 1.25"),
             "nylon": Constant(NYLON_SHEAR_PA, "pressure", "sheet", note="data sheet, seen"),
         },
@@ -359,42 +305,9 @@ ROWS = (
             "bulkhead it stands on, which presses the joints ahead of it shut; where it stands "
             "on the nose, also P - tip / fore x (P - hold) against the joint that must stay"
         ),
-        sources=(*_POWDER, "derived"),
+        sources=(*POWDER, "derived"),
         needs=(*_CHARGE, separation.bulkhead, separation.fixed_joint, *airframe.SECTIONS),
-        constants=_HEAT,
+        constants=HEAT,
         look="bulkhead and coupler about the charge: leaks, cracks, soot behind them",
-    ),
-    LimitState(
-        "motor_pushed_out",
-        "Motor pushed out instead of the nose",
-        phase="deployment",
-        unit="force",
-        more_is_worse=True,
-        evaluate=_kicked,
-        formula=(
-            "pressure of the charge, with {heat} of the trade's work, x section of the motor "
-            "tube, against what the retention stands"
-        ),
-        sources=(*_POWDER, "builder"),
-        needs=(*GAS_NEEDS, separation.retention),
-        constants=_HEAT,
-        look="retainer and its glue or screws",
-    ),
-    LimitState(
-        "retainer_overhang",
-        "Motor clips have nothing to grip",
-        phase="deployment",
-        unit="length",
-        more_is_worse=True,
-        evaluate=_overhang,
-        formula=(
-            "distance of the motor's overhang from the middle of {least} to {most}, against half "
-            "of that range"
-        ),
-        sources=("practice",),
-        constants={
-            "least": Constant(OVERHANG_M[0], "length", "practice"),
-            "most": Constant(OVERHANG_M[1], "length", "practice"),
-        },
     ),
 )

@@ -1,4 +1,4 @@
-"""Rows of structure in flight: fin root, fin bond, thrust rings, anchor, rail guides.
+"""Rows of structure in flight: fin root, fin bond, thrust rings, anchor.
 
 Strengths are those of the weakest layer (plies of paper, wood between the plies), times what
 the glue has cured; loads come from each flight's flight. Left out: heat, fatigue, earlier damage.
@@ -13,7 +13,6 @@ from goodflight.physics.structure import (
     KRAFT_PLY_PA,
     PLY_ROLLING_SHEAR_PA,
     anchor_holds_n,
-    crosswind_force_n,
     equivalent_trapezoid,
     fin_bond_moment_nm,
     fin_bond_stands_nm,
@@ -21,7 +20,6 @@ from goodflight.physics.structure import (
     fin_root_stands_nm,
     fin_side_load_n,
     glued_width_m,
-    guide_load_n,
     gust_incidence_rad,
     rings_hold_n,
     thrust_on_glue_n,
@@ -31,14 +29,13 @@ from goodflight.physics.structure.cure import wood_strength_share
 from goodflight.physics.structure.fin_load import GUST_SIGMAS, UNEVEN
 from goodflight.physics.structure.unsure import DAMP_SHARE, share_left
 from goodflight.physics.vehicle import panel
-from goodflight.physics.vehicle.parts import Bulkhead, Buttons, Fins, MotorTube, Ring, Rocket
+from goodflight.physics.vehicle.parts import Bulkhead, Fins, MotorTube, Ring, Rocket
 from goodflight.quantity.said import Words, said
-from goodflight.studies.asking import asked, entry, material, to_add, together
-from goodflight.studies.case.planned import fins_of, guides_of, one_part
-from goodflight.studies.rows.air import EXIT_MACH, density, slopes
+from goodflight.studies.asking import asked, material, to_add, together
+from goodflight.studies.case.planned import fins_of, one_part
+from goodflight.studies.rows.air import slopes
 from goodflight.studies.rows.deployment import opening_force_n
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
-from goodflight.studies.rows.rail import NO_GUIDES
 from goodflight.studies.rows.workshop_asks import no_joints, of_joint
 from goodflight.studies.sampling import air, airframe, motor, recovery, structure, workshop
 
@@ -223,45 +220,6 @@ def _anchor(view: View) -> Evaluation | Missing:
     return Evaluation(force, holds, np.isfinite(force))
 
 
-def _no_guides(guides: Buttons | None) -> Missing:
-    if guides is None:
-        return NO_GUIDES
-    how = "hang weights on one until it tears out of a scrap of the same tube"
-    return asked(
-        f"{how}, and give the guides' strength (strength)",
-        entry(
-            f"rocket.toml:part[{guides.name}].strength",
-            "strength of a rail guide",
-            how=how,
-            dimension="force",
-            instrument="weights",
-            minutes=30.0,
-        ),
-    )
-
-
-def _guides(view: View) -> Evaluation | Missing:
-    guides = guides_of(view.case.rocket)
-    if guides is None or guides.strength_n is None:
-        return _no_guides(guides)
-    exit_slopes = slopes(view, EXIT_MACH)
-    side = crosswind_force_n(
-        view.outcome("rail_exit_m_s"),
-        view.outcome("rail_exit_wind_m_s"),
-        density(view, np.zeros(view.count)),
-        scalar(view.case.tables, "area_m2") * exit_slopes.total,
-    )
-    load = guide_load_n(
-        side,
-        cp_m=exit_slopes.cp_m,
-        weight_n=view.outcome("liftoff_mass_kg") * view.case.site.gravity_m_s2,
-        rail_tilt_rad=view.parameter("rail_tilt_rad"),
-        fore_m=guides.station_m,
-        aft_m=guides.aft_station_m,
-    )
-    return Evaluation(load, guides.strength_n * view.of(structure.guide_strength))
-
-
 _FIN_LOAD = (
     "q S CNa ({sigmas} gust sigmas / v + cant) x arm at the highest dynamic pressure, against "
 )
@@ -377,20 +335,5 @@ ROWS = (
             "panel": Constant(PANEL_SHEAR_PA, "pressure", "wood-handbook2010", note="paper birch"),
         },
         look="the cord's attachments: ring, nut, bulkhead and its glue",
-    ),
-    LimitState(
-        "guides",
-        "Rail guide tears off",
-        phase="pad",
-        unit="force",
-        more_is_worse=True,
-        evaluate=_guides,
-        formula=(
-            "cross-wind load q A CNa atan(w / v) as the last guide leaves, shared between the "
-            "guides by levers, and the lean of the rocket; against the strength of one guide"
-        ),
-        sources=("derived", "builder"),
-        needs=(structure.guide_strength, air.wind, air.gustiness, motor.impulse),
-        look="both rail guides: loose, cracked, worn by the rail",
     ),
 )
