@@ -3,9 +3,10 @@
 from types import UnionType
 from typing import Annotated, Any, Final, Literal, Union, get_args, get_origin
 
-from goodflight.project.fields import Key, MaterialTable, Table, TextField, key_words, keys_of
+from goodflight.project.fields import Key, MaterialTable, Table, key_words, keys_of
 from goodflight.project.materials import library
 from goodflight.project.schemas import MODELS
+from goodflight.project.text_fields import TextField
 
 FILES: Final = {
     "rocket.json": "rocket.toml",

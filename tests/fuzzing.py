@@ -19,12 +19,12 @@ from goodflight.outputs.text_page import Terminal
 from goodflight.project import ProjectErrors
 from goodflight.project.budgets import MAX_FAULTS, widest_spread
 from goodflight.project.demo import demo_files
-from goodflight.project.fields import QuantityField
 from goodflight.project.flight_files import DayTable, MotorFile, PlanTable, SiteFile
 from goodflight.project.parts import PART_TABLES
 from goodflight.project.reading import read_project
 from goodflight.project.rocket_file import ChargeTable, RetentionTable, SeparationTable
 from goodflight.project.sheets import annotation_at
+from goodflight.project.text_fields import QuantityField
 from goodflight.quantity import Refused
 from goodflight.quantity.units import dimension_of
 from goodflight.studies.case.project_case import case_of

@@ -15,13 +15,13 @@ from goodflight.project.fields import (
     MeasuredMass,
     MeasuredTime,
     Name,
-    QuantityField,
     Share,
     Speed,
     Table,
     Text,
 )
 from goodflight.project.flight_files import DayTable
+from goodflight.project.text_fields import QuantityField
 from goodflight.project.workshop_files import WorkshopTables
 from goodflight.quantity import Quantity
 

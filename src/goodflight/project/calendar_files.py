@@ -11,18 +11,9 @@ from pydantic import Field
 
 from goodflight.project.day_file import Clock, csv_sheet, forecast_text
 from goodflight.project.faults import ProjectErrors
-from goodflight.project.fields import (
-    Date,
-    Hours,
-    Key,
-    Name,
-    QuantityField,
-    Ratio,
-    Table,
-    Temperature,
-    Text,
-)
+from goodflight.project.fields import Date, Hours, Key, Name, Ratio, Table, Temperature, Text
 from goodflight.project.sheets import Sheet
+from goodflight.project.text_fields import QuantityField
 from goodflight.quantity import Quantity
 
 EVENING_FROM: Final = "19:00"

@@ -27,13 +27,11 @@ from goodflight.project.fields import (
     Table,
     Temperature,
     Text,
-    TextField,
-    fault,
-    show_found,
 )
 from goodflight.project.flight_files import DayTable
 from goodflight.project.places import input_text
 from goodflight.project.sheets import Sheet, read_sheet
+from goodflight.project.text_fields import TextField, fault, show_found
 
 FILE: Final = "day.toml"
 MOST_HOURS: Final = 48

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Annotated, Any, Final
 
 from goodflight.physics.motor.curve import IMPULSE_CLASSES
-from goodflight.project.fields import TextField, fault, show_found
+from goodflight.project.text_fields import TextField, fault, show_found
 
 _FORM: Final = re.compile(r"([A-Z]{1,2})([1-9][0-9]{0,4})")
 _LETTERS: Final = frozenset(each.letter for each in IMPULSE_CLASSES)

@@ -18,7 +18,6 @@ from goodflight.project.fields import (
     Length,
     Mass,
     Name,
-    QuantityField,
     Ratio,
     Seconds,
     Share,
@@ -28,6 +27,7 @@ from goodflight.project.fields import (
 )
 from goodflight.project.measures import Lines, Pair, PairField, Wide
 from goodflight.project.parts.canopy import CanopyShape
+from goodflight.project.text_fields import QuantityField
 
 _FIELD_SIZE = QuantityField("length", above=0.0, least=20.0, most=20000.0)
 FieldSize = Annotated[

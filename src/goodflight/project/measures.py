@@ -11,7 +11,7 @@ from typing import Annotated, Any, Final
 from pydantic_core import PydanticCustomError
 
 from goodflight.physics.recovery.canopy_kinds import WAYS
-from goodflight.project.fields import QuantityField, TextField, fault, show_found
+from goodflight.project.text_fields import QuantityField, TextField, fault, show_found
 from goodflight.quantity import Quantity
 
 _LENGTH: Final = QuantityField("length", above=0.0, least=1e-5, most=50.0)

@@ -16,13 +16,14 @@ from goodflight.project.codes import CONFIRM_KEYS
 from goodflight.project.differences import as_text, plain
 from goodflight.project.editing import table_blocks
 from goodflight.project.faults import Fault, ProjectErrors, SaveRefused
-from goodflight.project.fields import Name, Table, key_words, keys_of, show_found
+from goodflight.project.fields import Name, Table, key_words, keys_of
 from goodflight.project.flight_files import DayTable, PlanTable
 from goodflight.project.part_forms import Entry, kept_texts, write_entries
 from goodflight.project.parts.canopy import CanopyTable
 from goodflight.project.records import Project
 from goodflight.project.saving import write_files
 from goodflight.project.sheets import annotation_at, describe, literals
+from goodflight.project.text_fields import show_found
 from goodflight.project.todo import Item, with_todos
 
 FILE: Final = "plans.toml"

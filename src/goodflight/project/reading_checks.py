@@ -5,7 +5,6 @@ from collections.abc import Sequence
 from pydantic_core import PydanticCustomError
 
 from goodflight.project.bench_files import ReadingTable, WeighingsFile
-from goodflight.project.fields import QuantityField
 from goodflight.project.measured_keys import (
     DROPPED,
     bounds_of,
@@ -18,6 +17,7 @@ from goodflight.project.parts.table import PartTable
 from goodflight.project.plan_checks import check_reference
 from goodflight.project.rocket_file import RocketHead
 from goodflight.project.sheets import Sheet
+from goodflight.project.text_fields import QuantityField
 from goodflight.quantity import QuantityError, parse
 
 Path = tuple[str | int, ...]

@@ -15,9 +15,10 @@ from pydantic import ValidationError
 from goodflight.project import not_computed
 from goodflight.project.budgets import MAX_FAULTS_OF_A_TABLE, long_text, wide_tables
 from goodflight.project.faults import ADD_LINE, Fault
-from goodflight.project.fields import FAULT, Table, TextField, keys_of, show_found
+from goodflight.project.fields import Table, keys_of
 from goodflight.project.lines import Path, line_at, lines_of
 from goodflight.project.syntax import syntax_faults
+from goodflight.project.text_fields import FAULT, TextField, show_found
 
 Model = TypeVar("Model", bound=Table)
 _TAGS = ("name", "table")  # of the two ways to give a material

@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo
 from pydantic.annotated_handlers import GetJsonSchemaHandler
 from pydantic_core import CoreSchema
 
-from goodflight.project.fields import TextField, fault, show_found
+from goodflight.project.text_fields import TextField, fault, show_found
 
 MOST_H: Final = 14.0
 

@@ -17,13 +17,13 @@ from goodflight.project.fields import (
     Length,
     LengthOrZero,
     Station,
-    fault,
 )
 from goodflight.project.measures import Tab
 from goodflight.project.not_computed import TWO_FINS
 from goodflight.project.outlines import crossing
 from goodflight.project.parts.table import WHICH, Making, PartKind, PartTable, Placed, mm
 from goodflight.project.sheets import Sheet
+from goodflight.project.text_fields import fault
 
 
 def _enough(count: Any) -> Any:

@@ -10,8 +10,8 @@ from goodflight.constants import SEA_LEVEL_DENSITY_KG_M3
 from goodflight.physics.recovery import CANOPY_KINDS, cloth_area_m2, drag_area_m2
 from goodflight.physics.recovery.opening import terminal_speed_m_s
 from goodflight.physics.vehicle.parts import Canopy
-from goodflight.project.fields import QuantityField
 from goodflight.project.measures import AcrossField
+from goodflight.project.text_fields import QuantityField
 
 USUAL_SHAPE: Final = "flat_hexagonal"
 
