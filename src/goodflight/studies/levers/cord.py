@@ -143,7 +143,6 @@ LEVERS: Final = (
             "gear_fits",
             "nose_by_fins",
         ),
-        flies=False,
         slider=True,
         touches=("gear_fits", "booster_overtakes"),
     ),

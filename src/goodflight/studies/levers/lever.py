@@ -97,8 +97,7 @@ class Lever:
     dimension : of its values; empty when the settings are names.
     offer : (flight as planned, flight as tried so far) -> what it offers; None: not on this rocket.
     helps : rows it is meant for; empty: any.
-    flies : False when only capacities or the motion after ejection move (and for the cord's
-    length: decision 019).
+    flies : False when only capacities or the motion after ejection move.
     touches : rows it may make worse: where they are not known, a remedy says so.
     alone : why there is nothing to choose where it has one setting only, and what gives more.
     slider : whether it is always shown among the what-if controls.
