@@ -12,6 +12,7 @@ import pytest
 
 from goodflight.cli.app import app
 from goodflight.outputs.figures import FIGURES
+from goodflight.physics.bibliography import ALL
 from goodflight.physics.flight.registry import OUTCOMES
 from goodflight.project.demo import write_demo
 from goodflight.project.fields import key_words
@@ -108,6 +109,20 @@ def test_every_source_key_in_use_stands_in_the_bibliography() -> None:
             used.setdefault(key, str(path.relative_to(HOME)))
     missing = {key: place for key, place in used.items() if key not in listed}
     assert not missing, f"add to docs/bibliography.md: {missing}"
+
+
+def test_every_source_of_the_bibliography_is_used() -> None:
+    """By the program or by a check of it: in brackets in words, or in quotes by a row or figure."""
+    texts = [
+        path.read_text(encoding="utf-8")
+        for place in ("src", "tests")
+        for path in (HOME / place).rglob("*.py")
+        if path.name != "bibliography.py"
+    ]
+    used = "\n".join(texts)
+    keys = [source.key for source in ALL]
+    around = ("[{}]", '"{}"', "'{}'")
+    assert [key for key in keys if not any(each.format(key) in used for each in around)] == []
 
 
 def test_every_outcome_of_a_flight_has_words() -> None:

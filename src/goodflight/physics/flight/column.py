@@ -4,9 +4,10 @@ The column is tabulated on heights that grow with the fourth power of the node n
 lie close together near the ground, where a power-law wind is steepest. Turbulence is a frozen
 field: each wind component is a first-order (Dryden) process along the height with the length scale
 and the standard deviation of that height, so its variance is exact at the nodes whatever their
-spacing. MIL-F-8785C low-altitude scales, halved for the horizontal components because a climb
-crosses them (see `air.turbulence`); what does not depend on the flight is worked out once for an
-ensemble (`ladder`). Between nodes a Catmull-Rom cubic keeps the slope continuous.
+spacing. Low-altitude scales of [mil-f-8785c], halved for the horizontal components because a climb
+crosses them (the lateral scale of [mil-hdbk-1797], memory); what does not depend on the flight is
+worked out once for an ensemble (`ladder`). Between nodes a Catmull-Rom cubic keeps the slope
+continuous.
 """
 
 import math
@@ -67,7 +68,7 @@ def gust_scale(height_m: float) -> tuple[float, float, float]:
     """Dryden low-altitude scales at a height.
 
     Returns the scales on a climbing path of the horizontal components and of the vertical one, in
-    m, and sigma_u / sigma_w. MIL-F-8785C: L_u = h / (0.177 + 0.000823 h)^1.2, halved; L_w = h,
+    m, and sigma_u / sigma_w. [mil-f-8785c]: L_u = h / (0.177 + 0.000823 h)^1.2, halved; L_w = h,
     ratio (0.177 + 0.000823 h)^-0.4, h in ft; from 1000 ft straight to 1750 ft at 2000 ft.
     """
     feet = max(height_m / FOOT_M, LOW_FT)
