@@ -228,7 +228,7 @@ def sample_case(wind_m_s: float = 3.5, motor: Motor = MIDDLE) -> Case:
             level="L1",
             code=UNITED_STATES,
         ),
-        plan_says=PlanSays(confirmed=list(CONFIRM_KEYS)),
+        plan_says=PlanSays.model_validate({"confirmed": list(CONFIRM_KEYS)}),
         field_says=field_says(
             people="600 m",
             spectators="70 m",

@@ -3,6 +3,8 @@
 Nothing here is a published figure; both models get the same numbers.
 """
 
+from collections.abc import Mapping
+
 import numpy as np
 
 from goodflight.physics.aero.tables import AeroTables
@@ -30,11 +32,11 @@ MOTOR = Motor(
 )
 
 
-def tables(columns: dict[str, object] | None = None, **scalars: float) -> AeroTables:
+def tables(columns: Mapping[str, object] | None = None, **scalars: float) -> AeroTables:
     """Tables of a 79 mm rocket of 1.22 m; `columns` (number or function of Mach) replace."""
     rise = 1.0 + 0.28 * MACHS**2 * np.exp(-((MACHS / 1.1) ** 4))  # smooth hump below sound
     wave = 0.25 / (1.0 + np.exp(-(MACHS - 1.0) / 0.06))
-    made: dict[str, object] = {
+    made: dict[str, np.ndarray] = {
         "body_slope": 2.0 * np.ones(MACH_COUNT),
         "body_moment_m": 2.0 * 0.11 * np.ones(MACH_COUNT),
         "body_second_m2": 2.0 * 0.11**2 * 1.15 * np.ones(MACH_COUNT),

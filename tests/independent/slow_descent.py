@@ -16,12 +16,17 @@ SOLVER = {"method": "DOP853", "rtol": 1e-9, "atol": 1e-10, "max_step": 2.0}
 LONGEST_S = 3000.0
 
 
+def event(function: Any, terminal: bool = True, direction: float = -1.0) -> Callable[..., Any]:
+    """A function whose zero `solve_ivp` finds: whether it ends there, and which way it goes."""
+    function.terminal, function.direction = terminal, direction
+    return function
+
+
 def ground_event() -> Callable[..., Any]:
     def ground(t: float, y: NDArray[np.float64]) -> float:
         return y[2]
 
-    ground.terminal, ground.direction = True, -1.0
-    return ground
+    return event(ground)
 
 
 def top_event(terminal: bool) -> Callable[..., Any]:
@@ -30,8 +35,7 @@ def top_event(terminal: bool) -> Callable[..., Any]:
     def top(t: float, y: NDArray[np.float64]) -> float:
         return y[5]
 
-    top.terminal, top.direction = terminal, -1.0
-    return top
+    return event(top, terminal)
 
 
 def read_point(t: float, y: NDArray[np.float64]) -> tuple[NDArray[np.float64] | None, ...]:
@@ -45,7 +49,7 @@ class Piece:
         self.t0, self.t1 = solution.t[0], solution.t[-1]
         self.sol, self.read = solution.sol, read
 
-    def at(self, t: float) -> tuple[NDArray[np.float64] | None, ...]:
+    def at(self, t: float) -> tuple[Any, ...]:  # a point mass has no attitude: None
         return self.read(t, self.sol(t))
 
 
@@ -182,12 +186,11 @@ class Descent:
         def passes(t: float, y: NDArray[np.float64]) -> float:
             return y[2] - down_to
 
-        passes.terminal, passes.direction = True, -1.0
         events = [ground_event(), top_event(False)]
         if down_to is not None:
             if y0[2] <= down_to and y0[5] < 0.0:
                 return t0, y0, False
-            events.append(passes)
+            events.append(event(passes))
         kinks = sorted(c[0] + c[2] for c in canopies if t0 < c[0] + c[2] < t1)  # just filled
         ended = None
         for cut in [*kinks, t1]:

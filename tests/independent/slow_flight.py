@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import brentq, minimize_scalar
-from slow_descent import LONGEST_S, Descent, Piece, ground_event, top_event
+from slow_descent import LONGEST_S, Descent, Piece, event, ground_event, top_event
 from slow_vehicle import SlowVehicle, cross, length
 
 from goodflight.physics.aero.tables import AeroTables
@@ -92,8 +92,8 @@ class SlowFlight(Descent):
         def leaves(t: float, y: NDArray[np.float64] | list[float]) -> float:
             return y[0] - goal
 
-        leaves.terminal = True
-        t, y, ended, _ = self.advance((rhs, self.read_rail), t0, [0.0, 0.0], t0 + 20.0, [leaves])
+        ends = [event(leaves, direction=0.0)]
+        t, y, ended, _ = self.advance((rhs, self.read_rail), t0, [0.0, 0.0], t0 + 20.0, ends)
         if ended is None:
             self.out["status"] = 1.0
             return None
@@ -162,10 +162,10 @@ class SlowFlight(Descent):
         def leaves(t: float, y: NDArray[np.float64]) -> float:
             return y[0] - goal
 
-        leaves.terminal = True
         if goal <= travel:
             return t0, read(t0, y0)
-        t, y, ended, _ = self.advance((rhs, read), t0, y0, t0 + 20.0, [leaves])
+        ends = [event(leaves, direction=0.0)]
+        t, y, ended, _ = self.advance((rhs, read), t0, y0, t0 + 20.0, ends)
         if ended is None:
             self.out["status"] = 1.0
             return t, None

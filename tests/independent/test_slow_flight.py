@@ -309,6 +309,7 @@ def test_last_guide_without_friction_keeps_energy() -> None:
         return mass * (velocity @ velocity / 2 + GRAVITY * position[2]) + pitch * omega @ omega / 2
 
     t, state = flight.one_guide(1.0, start, 4.0)
+    assert state is not None
     before = flight.read_rail(1.0, (start, 4.0))
     assert length(state[4]) > 0.2  # it does tip
     assert state[2][2] < np.cos(0.5)  # nose down

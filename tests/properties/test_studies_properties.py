@@ -5,7 +5,7 @@ import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.stats import norm
+from scipy.stats import norm  # type: ignore[attr-defined]
 
 from goodflight.physics.polygon import min_width_m, signed_distance_m
 from goodflight.studies.judging.chance import wilson

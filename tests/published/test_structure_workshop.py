@@ -138,7 +138,7 @@ def test_pace_of_a_cure_is_the_inverse_of_its_time_factor(row: dict[str, float])
 
 def test_a_day_is_coldest_at_night_and_has_its_mean() -> None:
     """Closed form: one harmonic about the mean."""
-    hours = np.arange(24) + 0.5
+    hours = np.arange(24, dtype=np.float64) + 0.5
     found = cure.daily_temperature_k(hours, 283.15, 279.15)
     assert found.mean() == pytest.approx(283.15, abs=1e-9)
     assert float(cure.daily_temperature_k(5.0, 283.15, 279.15)) == pytest.approx(279.15)

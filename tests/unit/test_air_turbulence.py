@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 import pytest
 from scipy.integrate import quad
-from scipy.signal import lfilter, welch
+from scipy.signal import lfilter, welch  # type: ignore[attr-defined]
 
 import plain_air
 

@@ -8,6 +8,7 @@ from math import hypot
 
 import numpy as np
 import pytest
+from ezdxf.entities import LWPolyline
 from numpy.typing import NDArray
 
 from goodflight.outputs.bench.dimension_lines import dimensioned, figure, limits
@@ -225,8 +226,9 @@ def test_dxf_read_back_has_equal_dimensions_layers_and_units() -> None:
     )
     assert sorted(c.dxf.radius for c in space.query("CIRCLE")) == pytest.approx(wanted, abs=1e-9)
     lines = [s for t in made.templates for s in t.shapes if isinstance(s, Line)]
-    chains = [e for e in space.query("LWPOLYLINE") if e.dxf.layer != "DIMENSION"]
-    found = sorted(size(e.get_points("xy")) for e in chains)
+    found_lines = (e for e in space.query("LWPOLYLINE") if isinstance(e, LWPolyline))
+    chains = [e for e in found_lines if e.dxf.layer != "DIMENSION"]
+    found = sorted(size([(x, y) for x, y in e.get_points("xy")]) for e in chains)
     drawn = sorted(size([(1e3 * x, 1e3 * y) for x, y in s.points_m]) for s in lines)
     assert np.allclose(found, drawn, atol=1e-6)
     assert template_dxf(made) == template_dxf(made)
@@ -247,7 +249,9 @@ def test_edges_of_paper_are_no_cuts_of_sheet() -> None:
         ]
     chains = list(document.modelspace().query("LWPOLYLINE"))
     for flat, layers in ((True, ("CUT", "BORE")), (False, ("PAPER",))):
-        found = [size(e.get_points("xy")) for e in chains if e.dxf.layer in layers]
+        found = [
+            size([(x, y) for x, y in e.get_points("xy")]) for e in chains if e.dxf.layer in layers
+        ]
         assert found and np.allclose(sorted(found), sorted(wanted[flat]), atol=1e-6)
     text = template_svg(made)
     pens = dict(re.findall(r'<g id="(\w+)" style="([^"]+)"', text))

@@ -2,6 +2,7 @@
 
 import json
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -84,7 +85,7 @@ def test_a_figures_own_error_widens_the_band() -> None:
 
 
 def test_chances_are_counted_against_what_happened() -> None:
-    slit = {"damage": [{"row": "zipper"}], "result": "failed"}
+    slit: dict[str, Any] = {"damage": [{"row": "zipper"}], "result": "failed"}
     found = calibrated([flight(), flight(**slit), flight(), flight()])
     whole, rows = found.scored
     assert (whole.predicted, whole.expected, whole.happened, whole.fits) == (4, 1.0, 1, True)
@@ -123,7 +124,7 @@ def test_bands_are_counted(peak: float, inside: tuple[int, ...]) -> None:
         (SAID, {"delay_out": "4 s"}, "another delay"),
     ],
 )
-def test_what_does_not_count_is_said(said: PredictionFile, notes: dict[str, str], why: str) -> None:
+def test_what_does_not_count_is_said(said: PredictionFile, notes: dict[str, Any], why: str) -> None:
     found = calibrated([flight(said, **notes)])
     assert found.flights == () and found.scored == () and why in found.left_out[0]
 

@@ -138,7 +138,7 @@ def test_the_kernel_is_compiled_here_where_no_other_process_can_be_started(
 
     flown = list[int]()
     monkeypatch.setattr(ready, "compiled_before", lambda: False)
-    monkeypatch.setattr(ready, "_loaded", ready.threading.Event())
+    monkeypatch.setattr(ready, "_loaded", threading.Event())
     monkeypatch.setattr(ready, "_fly_all_once", lambda: flown.append(1))
     monkeypatch.setattr(subprocess, "Popen", refused)
     ready.make_ready()
@@ -211,4 +211,4 @@ def test_a_second_process_waits_for_the_one_that_compiles(
 def test_the_type_checker_knows_the_names_that_are_fetched_on_first_use() -> None:
     stub = Path(flight.__file__).with_suffix(".pyi").read_text("utf-8")
     pairs = re.findall(r"flight\.(\w+) import (\w+) as \2$", stub, re.M)
-    assert {name: home for home, name in pairs} == flight._HOMES
+    assert {name: home for home, name in pairs} == vars(flight)["_HOMES"]

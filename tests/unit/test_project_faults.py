@@ -14,7 +14,17 @@ from typing import Any, ClassVar
 
 import pytest
 
-from goodflight.project import Fault, ProjectErrors, SaveRefused, SaveUnfinished, folder, saving
+from goodflight.project import (
+    Fault,
+    ProjectErrors,
+    SaveRefused,
+    SaveUnfinished,
+    disk,
+    folder,
+    kept,
+    saving,
+    together,
+)
 from goodflight.project.faults import SavedTwice
 from goodflight.project.folder import Folder, call
 
@@ -91,12 +101,12 @@ class Plain:
 
     def __init__(self, root: Path) -> None:
         self.root, (self.texts, _) = root, saving_texts(root)
-        self.hashes = {name: saving.digest(text) for name, text in self.texts.items()}
+        self.hashes = {name: disk.digest(text) for name, text in self.texts.items()}
 
 
 def saving_texts(root: Path) -> tuple[dict[str, str], Any]:
     with Folder(root) as opened:
-        return saving.read_in(opened)
+        return disk.read_in(opened)
 
 
 @pytest.fixture(autouse=True)
@@ -251,7 +261,7 @@ def test_a_fault_at_every_call_leaves_all_old_or_all_new(
         elif told not in ("killed", "unfinished"):
             assert now == old, (k, told)
         with Folder(root) as opened, opened.locked():
-            saving.together.recover(opened)
+            together.recover(opened)
         ended = files_in(root)
         assert ended in (old, new), k
         if told not in ("killed", "unfinished"):
@@ -294,7 +304,7 @@ def recovered(root: Path, faulty: Faulty) -> bool:
         patch.setattr(folder, "call", faulty)
         try:
             with Folder(root) as opened, opened.locked():
-                saving.together.recover(opened)
+                together.recover(opened)
         except KilledError:
             return False
     return True
@@ -370,7 +380,7 @@ def test_a_held_lock_is_named_after_a_wait(tmp_path: Path, monkeypatch: pytest.M
 
 def test_the_versions_that_stay(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The newest, the last of each day before them, and what is marked."""
-    monkeypatch.setattr(saving.kept, "NEWEST", 3)
+    monkeypatch.setattr(kept, "NEWEST", 3)
     place = tmp_path / ".versions/rocket.toml"
     place.mkdir(parents=True)
     for number, day in enumerate((1, 1, 1, 2, 2, 3, 3, 3, 3), 1):

@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from goodflight.project import ProjectErrors, SaveRefused, folder, kept, load, saving
+from goodflight.project import ProjectErrors, SaveRefused, disk, folder, kept, load, saving
 from goodflight.project.demo import write_demo
 
 SAVES = int(os.environ.get("OUTSIDE_SAVES", "60"))
@@ -45,7 +45,7 @@ def test_no_outside_save_is_lost(tmp_path: Path, monkeypatch: pytest.MonkeyPatch
         saving,
         "read_project",
         lambda texts, *_: replace(
-            project, texts=dict(texts), hashes={n: saving.digest(t) for n, t in texts.items()}
+            project, texts=dict(texts), hashes={n: disk.digest(t) for n, t in texts.items()}
         ),
     )
     busy = [subprocess.Popen([sys.executable, "-c", "while True: pass"]) for _ in range(2)]
@@ -72,7 +72,7 @@ def test_no_outside_save_is_lost(tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 def _save(root: Path, project: Any, number: int) -> str:
     try:
         texts, _ = saving_texts(root)
-        hashes = {name: saving.digest(text) for name, text in texts.items()}
+        hashes = {name: disk.digest(text) for name, text in texts.items()}
         now = replace(project, texts=texts, hashes=hashes)
         text = texts["rocket.toml"].replace("\n", f"  # ours {number}\n", 1)
         saving.write_files(now, {"rocket.toml": text})
@@ -83,4 +83,4 @@ def _save(root: Path, project: Any, number: int) -> str:
 
 def saving_texts(root: Path) -> tuple[dict[str, str], Any]:
     with folder.Folder(root) as opened:
-        return saving.read_in(opened)
+        return disk.read_in(opened)

@@ -16,7 +16,7 @@ G = 9.80665
 
 def coasting(drag: np.ndarray, speed: float = 120.0, every_s: float = 0.05) -> Coast:
     """Straight up with a drag at each moment, over the speed squared, in air of one density."""
-    time, speeds = np.arange(drag.size) * every_s, [speed]
+    time, speeds = np.arange(drag.size, dtype=np.float64) * every_s, [speed]
     for each in drag[:-1]:
         speeds.append(max(0.0, speeds[-1] - (G + each * speeds[-1] ** 2) * every_s))
     fast = np.array(speeds)

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from scipy.stats import norm
+from scipy.stats import norm  # type: ignore[attr-defined]
 
 from goodflight.project import ProjectErrors
 from goodflight.project.demo import demo_files
