@@ -1,5 +1,6 @@
 """The field page without a browser: the answer first, typed figures answered, faults at entries."""
 
+import math
 import re
 from collections.abc import Iterator
 from pathlib import Path
@@ -7,7 +8,12 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
+from goodflight.outputs.field_map.allowed_words import allowed_words
 from goodflight.page.app import make_app
+from goodflight.project import Project
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.field.allowed import allowed_of
+from goodflight.studies.field.conditions import Conditions, under
 
 HERE = "http://127.0.0.1:8311"
 NOON = (
@@ -53,6 +59,28 @@ def test_the_answer_alone_is_given_while_typing(client: TestClient, noon: str) -
     alone = client.get(f"/field-answer?{NOON}").text
     assert "<form" not in alone and 'class="big"' in alone
     assert alone.strip()[:200] in noon.replace("\n\n", "\n") or "fly H-a" in alone
+
+
+def heights(text: str) -> list[list[str]]:
+    """Rows of the table of allowed apogees."""
+    table = text[text.index("Apogee that the field allows") :]
+    return [re.findall(r"<td>([^<]*)</td>", row) for row in table.split("<tr>")[2:]]
+
+
+def test_the_allowed_apogee_answers_for_what_is_typed(
+    client: TestClient, demo: Project, noon: str
+) -> None:
+    """Typed and not saved: the plan remade so has these rows, of the study itself."""
+    planned = client.get("/field-allowed?plan=morning").text
+    assert "as planned. A motor" in planned and "as typed here" not in planned
+    typed = client.get("/field-allowed?plan=morning&motor=H-a&canopy=small&tilt=5+deg").text
+    assert "as typed here, else as planned" in typed
+    assert heights(typed) != heights(planned) and len(heights(typed)) == len(heights(planned))
+    changes = Conditions(motor="H-a", canopy="small", tilt_rad=math.radians(5.0))
+    found = allowed_of(under(case_of(demo, "morning"), changes))
+    assert heights(typed) == [list(row[1:]) for row in allowed_words(found, "metric").rows]
+    assert "as typed here" in noon  # on the page as a whole, too
+    assert "Apogee that" not in client.get("/field-allowed?plan=morning&wind=4").text  # not read
 
 
 def test_nothing_measured_is_not_yet_and_says_what_is_open(client: TestClient) -> None:

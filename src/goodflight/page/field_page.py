@@ -28,10 +28,9 @@ from goodflight.project.day_forms import (
 from goodflight.project.day_typed import entries, typed_now
 from goodflight.project.parts import KINDS, kind_of
 from goodflight.quantity import Refused
-from goodflight.studies.field.allowed import allowed_of
 from goodflight.studies.field.asking import asked_of
 from goodflight.studies.field.checks import AGREE
-from goodflight.studies.field.day import DayBoard, day_of, ground_of
+from goodflight.studies.field.day import DayBoard, allowed_on, day_of, ground_of
 from goodflight.studies.questions.landings import Landings
 from goodflight.studies.rows import LIMIT_STATES
 
@@ -64,7 +63,7 @@ async def show(
     typed = _typed(request)
     found = await state.workers.in_thread(lambda: _answered(request, typed))
     whole = template == "field.html"
-    allowed = await state.workers.in_thread(lambda: _allowed(request)) if whole else None
+    allowed = await state.workers.in_thread(lambda: _allowed(request, typed)) if whole else None
     project, plan = state.store.sound(), plan_of(request, state.store)
     more = {
         "allowed": allowed,
@@ -88,15 +87,27 @@ async def show(
     return page(request, state.store, "field", template, status, **more)
 
 
-def _allowed(request: Request) -> AllowedWords | None:
-    """The highest apogee in each wind, as planned; None where nothing can be flown."""
+async def allowed_apogees(request: Request) -> Response:
+    """The highest apogee in each wind alone, while the form is typed into."""
+    state, typed = room.of(request), _typed(request)
+    found = await state.workers.in_thread(lambda: _allowed(request, typed))
+    return page(request, state.store, "field", "_allowed_now.html", allowed=found)
+
+
+def _allowed(request: Request, typed: dict[str, str | tuple[str, ...]]) -> AllowedWords | None:
+    """The highest apogee in each wind, as typed; None where nothing can be flown."""
     state, plan = room.of(request), plan_of(request, room.of(request).store)
+    key = {name: _text(value) for name, value in typed.items() if value}
     try:
+        asked = asked_of(typed_now(typed))
+        project = state.store.sound()
         files, case = state.store.case_now(plan)
-        found = state.answers.of_project(files, "allowed", plan, lambda: allowed_of(case))
-    except Refused:
+        found = state.answers.of_project(
+            files, "allowed", plan, lambda: allowed_on(project, case, asked), **key
+        )
+    except (ProjectErrors, Refused):  # the answer beside it says what is wrong
         return None
-    return allowed_words(found, units_of(request))
+    return allowed_words(found, units_of(request), typed=bool(key))
 
 
 def _prepared(project: Project, sent: Mapping[str, Any]) -> dict[str, Any]:
@@ -184,4 +195,8 @@ def _offered(project: Project) -> dict[str, list[str]]:
 
 
 PAGE = Page("field", "Field", 40)
-ROUTES = (Route("/field", get), Route("/field-answer", answer))
+ROUTES = (
+    Route("/field", get),
+    Route("/field-answer", answer),
+    Route("/field-allowed", allowed_apogees),
+)

@@ -9,6 +9,8 @@ from goodflight.studies.field.allowed import Allowed, AllowedApogees
 
 TITLE: Final = "Apogee that the field allows"
 HEAD: Final = ("wind", "apogee at most", "this plan", "unopened")
+AS_PLANNED: Final = "canopy, delay and lean of the rail as planned"
+AS_TYPED: Final = "air, motor, canopy, delay and lean of the rail as typed here, else as planned"
 ASK: Final = (
     "Not known: the field's outline is missing. Walk its corners and enter them in the Ledger, at "
     "the row that waits for the outline of the field."
@@ -29,8 +31,11 @@ class AllowedWords(NamedTuple):
     notes: tuple[str, ...]
 
 
-def allowed_words(found: AllowedApogees, units: str) -> AllowedWords:
-    """Each wind: the apogee with its interval, the plan's own, the share that reaches people."""
+def allowed_words(found: AllowedApogees, units: str, typed: bool = False) -> AllowedWords:
+    """Each wind: the apogee with its interval, the plan's own, the share that reaches people.
+
+    typed : of what is measured and chosen on the day and saved nowhere, not of the plan as written.
+    """
     rows = tuple(
         (
             brief(each.wind_m_s, "wind", units),
@@ -40,10 +45,10 @@ def allowed_words(found: AllowedApogees, units: str) -> AllowedWords:
         )
         for each in found.winds
     )
-    return AllowedWords(TITLE, HEAD, rows, _notes(found, units) if rows else (ASK,))
+    return AllowedWords(TITLE, HEAD, rows, _notes(found, units, typed) if rows else (ASK,))
 
 
-def _notes(found: AllowedApogees, units: str) -> tuple[str, ...]:
+def _notes(found: AllowedApogees, units: str, typed: bool) -> tuple[str, ...]:
     """What the table means, what it stands on, what it leaves out."""
     direction, off = bearing_words(found.wind_from_rad), brief(found.wind_from_sigma_rad, "angle")
     bound = "" if found.keep_outs else " No keep-outs are known: the real figure may be lower."
@@ -55,7 +60,7 @@ def _notes(found: AllowedApogees, units: str) -> tuple[str, ...]:
     return (
         f"Up to this apogee {round(10 * found.share)} in 10 landings under the canopy stay inside "
         f"the field and out of keep-outs; in brackets, how far {found.flights} flights can tell. "
-        f"Wind from {direction} ± {off}; canopy, delay and lean of the rail as planned. A motor "
+        f"Wind from {direction} ± {off}; {AS_TYPED if typed else AS_PLANNED}. A motor "
         f"that leaves the rail slower leans further into the wind.{bound}{ceiling}",
         UNOPENED,
     )

@@ -1,6 +1,7 @@
-// The answer follows what is typed: the form's entries become the address, the answer alone is asked.
+// The answers follow what is typed: the form's entries become the address, the answers alone are asked.
 const form = document.getElementById("measured");
 const day = document.getElementById("day");
+const allowed = document.getElementById("allowed");
 let last = 0;
 
 function query() {
@@ -11,19 +12,24 @@ function query() {
   return found.toString();
 }
 
+async function show(place, path, mine) {
+  try {
+    const answer = await fetch(path);
+    const text = await answer.text();
+    if (mine === last) place.innerHTML = text;
+  } finally {
+    if (mine === last) place.classList.remove("answering");
+  }
+}
+
 async function ask() {
   const mine = ++last;
   const asked = query();
-  day.classList.add("asking");
-  try {
-    const answer = await fetch("/field-answer?" + asked);
-    const text = await answer.text();
-    if (mine !== last) return;
-    day.innerHTML = text;
-    history.replaceState(null, "", "/field?" + asked);
-  } finally {
-    if (mine === last) day.classList.remove("asking");
-  }
+  for (const place of [day, allowed]) place.classList.add("answering");
+  await show(day, "/field-answer?" + asked, mine);
+  if (mine !== last) return;
+  history.replaceState(null, "", "/field?" + asked);
+  await show(allowed, "/field-allowed?" + asked, mine);
 }
 
 form.addEventListener("change", ask);

@@ -15,6 +15,7 @@ from goodflight.quantity.said import Said, said
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.cautions import WHO_DECIDES, caution
+from goodflight.studies.field.allowed import AllowedApogees, allowed_of
 from goodflight.studies.field.aloft import Aloft, Seen, narrowed, seen_of
 from goodflight.studies.field.checks import (
     OWN,
@@ -221,6 +222,11 @@ def ground_of(
         into_wind=choice.azimuth_rad is None,
     )
     return landings_of(under(_now(project, case, asked)[0], conditions), flights, flights, seed)
+
+
+def allowed_on(project: Project, case: Case, asked: Asked) -> AllowedApogees:
+    """The apogee that the field allows in each wind, in the weather of now and as chosen there."""
+    return allowed_of(_now(project, case, asked)[0])
 
 
 def _now(project: Project, case: Case, asked: Asked) -> tuple[Case, Aloft | None]:
