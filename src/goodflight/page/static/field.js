@@ -1,4 +1,4 @@
-// The answers follow what is typed: the form's entries become the address, the answers alone are asked.
+// What is typed becomes the address; the answers alone are asked.
 const form = document.getElementById("measured");
 const day = document.getElementById("day");
 const allowed = document.getElementById("allowed");
@@ -14,18 +14,17 @@ function query() {
 
 async function show(place, path, mine) {
   try {
-    const answer = await fetch(path);
-    const text = await answer.text();
+    const text = await (await fetch(path)).text();
     if (mine === last) place.innerHTML = text;
   } finally {
-    if (mine === last) place.classList.remove("answering");
+    if (mine === last) place.className = "";
   }
 }
 
 async function ask() {
   const mine = ++last;
   const asked = query();
-  for (const place of [day, allowed]) place.classList.add("answering");
+  day.className = allowed.className = "waits";
   await show(day, "/field-answer?" + asked, mine);
   if (mine !== last) return;
   history.replaceState(null, "", "/field?" + asked);
