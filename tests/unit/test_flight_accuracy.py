@@ -22,7 +22,14 @@ from goodflight.physics.flight.burn import burn_curve, mass_at
 from goodflight.physics.flight.column import fill_column, ladder
 from goodflight.physics.flight.descent import FILL, STRETCH
 from goodflight.physics.flight.ensemble import column_spacing
-from goodflight.physics.flight.forces import SPEED
+from goodflight.physics.flight.forces import (
+    ALONG,
+    PITCH_RATE2,
+    PRESSURE,
+    SIDE_Y,
+    SIDE_Z,
+    SPEED,
+)
 from goodflight.physics.flight.pad import set_on_pad
 from goodflight.physics.flight.rail import rail_direction
 from goodflight.physics.flight.record import (
@@ -37,12 +44,22 @@ from goodflight.physics.flight.record import (
     blank_record,
     new_flight,
 )
-from goodflight.physics.flight.registry import BY_ALTIMETER, BY_DELAY
+from goodflight.physics.flight.registry import BY_ALTIMETER, BY_DELAY, TOLERANCE
 from goodflight.physics.flight.sample import sample_flight
 from goodflight.physics.flight.stepper import rates
 from goodflight.physics.motor.model import Motor
 
 CASES = 50
+CALM_CASES = 15
+LOOK_S = 1e-3  # a hundredth of a step
+# What a step may be off in attitude, TOLERANCE x (1 + 1), by the four steps that a swing takes.
+# The place of a swing's top by its own: a step is at most 60 degrees of it, and a parabola through
+# three values of sin^2 30 degrees apart misses the top by half a degree, 5e-5 of the value.
+TURN_RAD = 4 * 2 * TOLERANCE
+# What the wind does between two looks, half a step or 3 m apart: a Dryden process of length L,
+# known at both ends, strays by sigma sqrt(2 x 3 m / L) / 2; L is 101 m at 50 m (MIL-F-8785C,
+# halved for a climb). Across 60 m/s, the slowest at which a swing's top counts here.
+GUST_RAD_PER_M_S = math.sqrt(6.0 / 101.0) / 2 / 60.0
 TIGHT = {"method": "DOP853", "rtol": 1e-10, "atol": 1e-10}
 
 
@@ -53,6 +70,22 @@ def slopes(
     w[INSIDE : INSIDE + 13] = y
     rates(phase, t, w, INSIDE, 1, segment)
     return w[K + WIDE : K + WIDE + 13].copy()
+
+
+@numba.njit
+def swings(
+    times: NDArray[np.float64], y: NDArray[np.float64], segment: int, w: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """Pressure, incidence, side load and spin ratio of free flight at many moments."""
+    found = np.empty((len(times), 4))
+    for i in range(len(times)):
+        w[INSIDE : INSIDE + 13] = y[:, i]
+        rates(FREE, times[i], w, INSIDE, 1, segment)
+        found[i, 0] = w[PRESSURE]
+        found[i, 1] = math.acos(min(w[ALONG] / w[SPEED], 1.0))
+        found[i, 2] = math.hypot(w[SIDE_Y], w[SIDE_Z])
+        found[i, 3] = abs(y[10, i]) / math.sqrt(w[PITCH_RATE2]) if w[PITCH_RATE2] > 0.0 else 0.0
+    return found
 
 
 class Tight:
@@ -75,6 +108,7 @@ class Tight:
         fill_column(self.w, ladder(spacing), seed, turbulence)
         self.p = {name: p[i] for name, i in PARAMETER_INDEX.items()}
         self.times, self.figures = {}, {}
+        self.swung: list[NDArray[np.float64]] = []  # free flight until apogee, every millisecond
         self.deployment = deployment
         self.last = len(self.curve) - 1
 
@@ -97,7 +131,33 @@ class Tight:
 
         for event in events:
             event.terminal = True
-        return solve_ivp(f, (t0, t1), y0[:n], events=list(events) or None, max_step=0.25, **TIGHT)
+        free = phase == FREE and "apogee_s" not in self.times
+        s = solve_ivp(
+            f,
+            (t0, t1),
+            y0[:n],
+            events=list(events) or None,
+            max_step=0.25,
+            dense_output=free,
+            **TIGHT,
+        )
+        if free:
+            moments = np.append(np.arange(t0, s.t[-1], LOOK_S), s.t[-1])
+            self.swung.append(swings(moments, s.sol(moments), segment, self.w))
+        return s
+
+    def greatest(self) -> dict[str, float]:
+        """What counts of incidence, side load and spin, as the outcomes' registry says."""
+        pressure, angle, side, ratio = np.vstack(self.swung).T
+        top = np.maximum.accumulate(pressure)
+        felt = pressure > 0.10 * top
+        return {
+            "max_incidence_rad": np.max(angle[pressure > 0.05 * top]),
+            "max_side_load_n": np.max(side[felt]),
+            "max_spin_ratio": np.max(ratio[felt]),
+            "spin_incidence_rad": np.max(angle[felt & (ratio >= 0.5)], initial=0.0),
+            "max_pressure_pa": np.max(pressure),
+        }
 
     def run(self) -> "Tight":
         self.pad()
@@ -244,20 +304,32 @@ def varied_flights() -> tuple[NDArray[np.float64], NDArray[np.int64], Motor, Aer
     return np.array(rows), np.array(modes), motor, tables
 
 
-@pytest.fixture(scope="module")
-def both() -> tuple[NDArray[np.float64], list[Tight]]:
+def fly_both(count: int, gusts: bool) -> tuple[NDArray[np.float64], list[Tight]]:
+    """Outcomes of the first varied flights, and the same flights solved tightly."""
     rows, modes, motor, tables = varied_flights()
     spacing = column_spacing(rows, motor)
-    seeds = np.arange(1, CASES + 1, dtype=np.uint64) * np.uint64(7919)
-    out = np.empty((CASES, len(OUTCOME_INDEX)))
+    rows, modes = rows[:count], modes[:count]
+    seeds = np.arange(1, count + 1, dtype=np.uint64) * np.uint64(7919)
+    out = np.empty((count, len(OUTCOME_INDEX)))
     for mode in (BY_DELAY, BY_ALTIMETER):
         pick = modes == mode
-        launch = Launch(motor, tables, mode, node_spacing_m4=spacing)
+        launch = Launch(motor, tables, mode, node_spacing_m4=spacing, turbulence=gusts)
         out[pick] = fly_ensemble(launch, rows[pick], seeds[pick])
     tight = [
-        Tight(rows[i], motor, tables, seeds[i], modes[i], True, spacing).run() for i in range(CASES)
+        Tight(rows[i], motor, tables, seeds[i], modes[i], gusts, spacing).run()
+        for i in range(count)
     ]
     return out, tight
+
+
+@pytest.fixture(scope="module")
+def both() -> tuple[NDArray[np.float64], list[Tight]]:
+    return fly_both(CASES, True)
+
+
+@pytest.fixture(scope="module")
+def calm() -> tuple[NDArray[np.float64], list[Tight]]:
+    return fly_both(CALM_CASES, False)
 
 
 def test_apogee_within_a_tenth_of_a_percent(both: tuple[NDArray[np.float64], list[Tight]]) -> None:
@@ -291,6 +363,51 @@ def test_speeds_and_heights_follow(
     out, tight = both
     theirs = np.array([one.figures[name] for one in tight])
     assert np.max(np.abs(out[:, OUTCOME_INDEX[name]] / theirs - 1)) < 1e-3
+
+
+def off(flown: tuple[NDArray[np.float64], list[Tight]], name: str) -> NDArray[np.float64]:
+    """How far a greatest value is from the one of every millisecond."""
+    out, tight = flown
+    return out[:, OUTCOME_INDEX[name]] - np.array([one.greatest()[name] for one in tight])
+
+
+def sharpness(flown: tuple[NDArray[np.float64], list[Tight]]) -> NDArray[np.float64]:
+    """Side load of a radian at each flight's highest pressure, N: q A CNa (no stall, no Mach)."""
+    out, tight = flown
+    area, slope = (
+        math.pi * 0.079**2 / 4,
+        2.0 + 7.1 * np.array([o.p["fin_slope_factor"] for o in tight]),
+    )
+    return out[:, OUTCOME_INDEX["max_pressure_pa"]] * area * slope
+
+
+@pytest.mark.parametrize("name", ["max_incidence_rad", "spin_incidence_rad"])
+def test_the_highest_angle_of_attack_is_the_flights(
+    both: tuple[NDArray[np.float64], list[Tight]],
+    calm: tuple[NDArray[np.float64], list[Tight]],
+    name: str,
+) -> None:
+    assert np.max(np.abs(off(calm, name))) < TURN_RAD
+    gust = np.array([one.p["gust_sigma_m_s"] for one in both[1]]) * GUST_RAD_PER_M_S
+    assert np.all(np.abs(off(both, name)) < TURN_RAD + gust)
+
+
+def test_the_highest_side_load_is_the_flights(
+    both: tuple[NDArray[np.float64], list[Tight]], calm: tuple[NDArray[np.float64], list[Tight]]
+) -> None:
+    name = "max_side_load_n"
+    assert np.all(np.abs(off(calm, name)) < TURN_RAD * sharpness(calm))
+    gust = np.array([one.p["gust_sigma_m_s"] for one in both[1]]) * GUST_RAD_PER_M_S
+    assert np.all(np.abs(off(both, name)) < (TURN_RAD + gust) * sharpness(both))
+
+
+@pytest.mark.parametrize("name", ["max_spin_ratio", "max_pressure_pa"])
+def test_what_counts_to_the_end_of_a_limit_is_read_there(
+    both: tuple[NDArray[np.float64], list[Tight]], name: str
+) -> None:
+    """Pressure goes with the square of speed, which is good to a thousandth; so does its limit."""
+    theirs = np.array([one.greatest()[name] for one in both[1]])
+    assert np.max(np.abs(off(both, name) / theirs)) < 2e-3
 
 
 def test_mass_is_conserved_at_the_ends() -> None:

@@ -33,6 +33,7 @@ KERNEL_SOURCES = (
     "monitor",
     "pad",
     "events",
+    "inside",
     "kernel",
     "alike",
     "loop",

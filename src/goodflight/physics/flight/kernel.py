@@ -34,6 +34,7 @@ from goodflight.physics.flight.events import (
     first_event,
 )
 from goodflight.physics.flight.forces import NOTED_COUNT, PRESSURE, SPEED
+from goodflight.physics.flight.inside import note_inside
 from goodflight.physics.flight.pad import FIRST_STEP_S, set_ejection
 from goodflight.physics.flight.record import (
     AHEAD,
@@ -237,17 +238,6 @@ def take_step(step: float, share: float, stop: float, w: Any) -> None:
             w[K + i] = w[LAST + i]
 
 
-@compiled_inside
-def note_peak(step: float, w: Any, out: Any) -> None:
-    """Greatest speed over the ground inside the step just made, if it lies there."""
-    start = w[Y + 3] * w[K + 3] + w[Y + 4] * w[K + 4] + w[Y + 5] * w[K + 5]
-    end = w[AHEAD + 3] * w[LAST + 3] + w[AHEAD + 4] * w[LAST + 4] + w[AHEAD + 5] * w[LAST + 5]
-    if start > 0.0 > end:
-        share = start / (start - end)
-        dense(int(w[PHASE]), step, share, w, INSIDE)
-        monitor.note_speed(w[NOW] + share * step, w, INSIDE, out)
-
-
 @compiled
 def handle_event(found: int, deployment: int, w: Any, out: Any) -> bool:
     """Act on an event at the present moment. Returns whether the flight is over."""
@@ -261,7 +251,7 @@ def handle_event(found: int, deployment: int, w: Any, out: Any) -> bool:
         w[PHASE] = FREE
         refresh(w)
         monitor.note_exit(t, w, out)
-        monitor.note_ascent(t, w, out, True, w[SEGMENT] < w[LAST_SEGMENT])
+        monitor.note_ascent(t, w, Y, out, True, w[SEGMENT] < w[LAST_SEGMENT])
         w[STEP] = 0.5 * FIRST_STEP_S
     elif found == APOGEE:
         w[APOGEE_DONE] = 1
@@ -348,7 +338,7 @@ def fly_on(
         if every > 0.0:
             count = record_step(record, count, step, share, every, w)
         if w[PHASE] == FREE:
-            note_peak(step, w, out)
+            note_inside(step, share, w, out)
         grown = step * min(factor, 4.0)
         w[STEP] = grown if whole else max(w[STEP], grown)
         take_step(step, share, stop, w)
@@ -356,7 +346,7 @@ def fly_on(
             note_filling(w[NOW], w, out)
         else:
             burning = w[SEGMENT] < w[LAST_SEGMENT]
-            monitor.note_ascent(w[NOW], w, out, w[PHASE] == FREE, burning)
+            monitor.note_ascent(w[NOW], w, Y, out, w[PHASE] == FREE, burning)
         if found != NO_EVENT and handle_event(found, deployment, w, out):
             w[OVER] = 1
         if w[OPENED] != 0 and w[PHASE] == DESCENT and all_open(w):

@@ -17,7 +17,7 @@ from goodflight.physics.flight.forces import (
     SIN2,
     SPEED,
 )
-from goodflight.physics.flight.record import Y
+from goodflight.physics.flight.record import APOGEE_DONE, START, START_COUNT, Y
 from goodflight.physics.flight.registry import OUTCOME_INDEX
 
 _O = OUTCOME_INDEX
@@ -27,12 +27,12 @@ _SPEED, _SPEED_T, _SPEED_H = (
     _O["max_speed_s"],
     _O["max_speed_height_m"],
 )
-_MACH, _PRESSURE, _FELT = (
+_MACH, PRESSED, _FELT = (
     _O["max_mach"],
     _O["max_pressure_pa"],
     _O["max_acceleration_m_s2"],
 )
-_INCIDENCE, _ROLL = _O["max_incidence_rad"], _O["max_roll_rad_s"]
+INCIDENCE, _ROLL = _O["max_incidence_rad"], _O["max_roll_rad_s"]
 _LEAST, _MIN_T, _MIN_I = (
     _O["min_margin_cal"],
     _O["min_margin_s"],
@@ -57,7 +57,7 @@ _BURN_T, _BURN_H, _BURN_V, _BURN_ROLL, _BURN_TILT, _BURN_M = (
     _O["burnout_tilt_rad"],
     _O["margin_burnout_cal"],
 )
-_RATIO, _SPINNING, _SIDE = (
+_RATIO, _SPINNING, SIDE = (
     _O["max_spin_ratio"],
     _O["spin_incidence_rad"],
     _O["max_side_load_n"],
@@ -82,8 +82,11 @@ _LAND_T, _LAND_V, _LAND_E, _LAND_N = (
     _O["landing_east_m"],
     _O["landing_north_m"],
 )
+# places of what is read inside steps, as it was at the last reading, see `swing`
+LEANT, PUSHED2, SPUN2, FELT_BEFORE = range(START, START + START_COUNT)
 FELT_SHARE = 0.10  # of the greatest dynamic pressure so far: below it spin does little
 NEAR_RATIO = 0.5  # from here spin adds a third and more to the incidence, 1 / (1 - ratio^2)
+NEAR_RATIO2 = NEAR_RATIO**2
 QUIET_SHARE = 0.05  # of the greatest dynamic pressure so far: below it incidence is not counted
 
 
@@ -109,30 +112,45 @@ def note_speed(t: float, w: Any, at: int, out: Any) -> None:
 
 
 @compiled_inside
-def note_spin(w: Any, out: Any) -> None:
-    """Roll against the pitch frequency, incidence while it is near, and the side load."""
-    out[_SIDE] = max(out[_SIDE], math.sqrt(w[SIDE_Y] ** 2 + w[SIDE_Z] ** 2))
-    if w[PITCH_RATE2] > 0.0:
-        ratio = abs(w[Y + 10]) / math.sqrt(w[PITCH_RATE2])
-        out[_RATIO] = max(out[_RATIO], ratio)
-        if ratio >= NEAR_RATIO:
-            out[_SPINNING] = max(out[_SPINNING], incidence(w))
+def swing(w: Any, at: int) -> tuple[float, float, float]:
+    """How far a free rocket swings, in forms that take no root.
+
+    1 - cos(incidence), side load squared, and the square of the roll rate over the one that would
+    meet the pitch frequency (0 where nothing swings back).
+    """
+    ratio2 = w[at + 10] ** 2 / w[PITCH_RATE2] if w[PITCH_RATE2] > 0.0 else 0.0
+    return 1.0 - w[ALONG] / w[SPEED], w[SIDE_Y] ** 2 + w[SIDE_Z] ** 2, ratio2
 
 
 @compiled_inside
-def note_ascent(t: float, w: Any, out: Any, free: bool, burning: bool) -> None:
-    """Take greatest and least values at the end of a step before ejection."""
-    note_speed(t, w, Y, out)
+def note_free(w: Any, at: int, out: Any) -> None:
+    """Incidence, roll against the pitch frequency, incidence while it is near, and side load.
+
+    As `swing` has them until `end_notes`; what was read stays for the next step.
+    """
+    angle, side2, ratio2 = swing(w, at)
+    w[LEANT], w[PUSHED2], w[SPUN2], w[FELT_BEFORE] = angle, side2, ratio2, w[PRESSURE]
+    if w[PRESSURE] > QUIET_SHARE * out[PRESSED]:
+        out[INCIDENCE] = max(out[INCIDENCE], angle)
+    if w[PRESSURE] > FELT_SHARE * out[PRESSED]:
+        out[SIDE] = max(out[SIDE], side2)
+        out[_RATIO] = max(out[_RATIO], ratio2)
+        if ratio2 >= NEAR_RATIO2:
+            out[_SPINNING] = max(out[_SPINNING], angle)
+
+
+@compiled_inside
+def note_ascent(t: float, w: Any, at: int, out: Any, free: bool, burning: bool) -> None:
+    """Take greatest and least values of the state at a place of the record, before ejection."""
+    note_speed(t, w, at, out)
     out[_MACH] = max(out[_MACH], w[MACH])
-    out[_PRESSURE] = max(out[_PRESSURE], w[PRESSURE])
+    out[PRESSED] = max(out[PRESSED], w[PRESSURE])
     out[_FELT] = max(out[_FELT], w[FELT])
-    out[_ROLL] = max(out[_ROLL], abs(w[Y + 10]))
+    out[_ROLL] = max(out[_ROLL], abs(w[at + 10]))
     if not free:
         return
-    if w[PRESSURE] > QUIET_SHARE * out[_PRESSURE] and not out[APOGEE_T] > 0.0:
-        out[_INCIDENCE] = max(out[_INCIDENCE], incidence(w))
-    if w[PRESSURE] > FELT_SHARE * out[_PRESSURE] and not out[APOGEE_T] > 0.0:
-        note_spin(w, out)
+    if w[APOGEE_DONE] == 0:
+        note_free(w, at, out)
     if burning:
         if not w[MARGIN] >= out[_LEAST]:
             out[_LEAST], out[_MIN_T] = w[MARGIN], t
@@ -145,9 +163,9 @@ def start_notes(out: Any) -> None:
     """Blank outcomes: nothing has happened, greatest values zero."""
     for i in range(len(out)):
         out[i] = math.nan
-    for i in (_SPEED, _MACH, _PRESSURE, _FELT, _INCIDENCE, _ROLL, STEPS, STATUS):
+    for i in (_SPEED, _MACH, PRESSED, _FELT, INCIDENCE, _ROLL, STEPS, STATUS):
         out[i] = 0.0
-    for i in (_RATIO, _SPINNING, _SIDE):
+    for i in (_RATIO, _SPINNING, SIDE):
         out[i] = 0.0
     # a least value that any number undercuts
     out[_LEAST], out[_MIN_I] = math.inf, math.inf
@@ -155,7 +173,11 @@ def start_notes(out: Any) -> None:
 
 @compiled
 def end_notes(out: Any) -> None:
-    """Least values that were never taken become 'did not happen'."""
+    """Least values that were never taken become 'did not happen'; angles and roots are taken."""
+    for i in (INCIDENCE, _SPINNING):
+        out[i] = math.acos(max(1.0 - out[i], -1.0))
+    for i in (SIDE, _RATIO):
+        out[i] = math.sqrt(out[i])
     for i in (_LEAST, _MIN_I):
         if math.isinf(out[i]):
             out[i] = math.nan

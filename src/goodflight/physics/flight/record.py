@@ -53,8 +53,11 @@ PAUSED: Final = 2
 OPENED: Final = OVER + 1  # what to do under full canopies: go on, keep each step, or pause once
 KEEPS, PAUSES = 1, 2
 SEEK: Final = OVER + 2  # height at which to pause on the way down; 0 = none
+KEPT: Final = SEEK + 1  # what the evaluation at the end of the step left behind, see `inside`
+START: Final = KEPT + AUX_ROOM  # what is read inside steps, as it was at the end of the last one
+START_COUNT: Final = 4
 # common to all flights of an ensemble
-LAST_SEGMENT: Final = SEEK + 1
+LAST_SEGMENT: Final = START + START_COUNT
 SPACING: Final = LAST_SEGMENT + 1  # of the air's nodes, in the fourth root of height
 SCALARS: Final = SPACING + 1
 TABLE: Final = SCALARS + len(AERO_SCALARS)  # MACH_COUNT rows
