@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 from as_files import files_of
-from built import Built, Cord
+from built import Built, Canopy, Cord
 from flown import Flown, case_flown
 from mistakes import MISTAKES
 from well_built import BY_KEY
@@ -24,6 +24,7 @@ WRONG: dict[str, tuple[Built, str]] = {
         ("main_height", "main set 30 m up", "main_low"),
     )
 } | {
+    "main_size": (BY_KEY["card102d"].but(main=Canopy(1.0, 600.0)), "landing_speed"),
     "main_cord": (
         BY_KEY["card102d"].but(main_cord=Cord(4.0, 800.0, 11.0, 14.0, 0.8, 4000.0)),
         "main_cord",

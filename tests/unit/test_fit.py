@@ -151,6 +151,10 @@ def test_all_that_does_not_fit_comes_at_once() -> None:
 
 TAB, BORE = 'tab = "118 mm x 19 mm"', 'inner_diameter = "41.2 mm"'
 WIDE = 'outer_diameter = "75.9 mm"'
+CUT = 'separates_at = "460 mm"'
+SHAPE = 'shape = "flat_hexagonal"\nacross = "1.00 m across flats"'
+ROUND = 'across = "1.00 m across flats"'
+SHUT = 'mass = "95 g"                 # with both bulkheads and the eyebolt'
 
 
 @pytest.mark.parametrize(
@@ -160,6 +164,10 @@ WIDE = 'outer_diameter = "75.9 mm"'
         (TAB, 'tab = "122 mm x 19 mm"', "tab of fins: stands where rear ring is"),
         (BORE, 'inner_diameter = "44.0 mm"', "bore of forward ring: 3 mm of play on motor tube"),
         (WIDE, 'outer_diameter = "74.0 mm"', "outside of forward ring: 2 mm of play in the body"),
+        (CUT, 'separates_at = "490 mm"', "it separates at 490 mm, inside main tube, which is one"),
+        (CUT, 'separates_at = "456 mm"', "it separates at 456 mm, inside payload tube, which is"),
+        (SHAPE, ROUND, "large: its shape is not said, a flat hexagon is taken"),
+        (SHUT, "", "coupler: its mass is worked out from its wall; its bulkheads"),
     ],
 )
 def test_what_is_doubtful_loads_and_is_said(find: str, put: str, words: str) -> None:

@@ -114,7 +114,6 @@ ASKS_KIND: Final = {
     "studies/rows/damp.py": 3,
     "studies/rows/nose_joint.py": 2,
     "studies/rows/parting.py": 1,
-    "studies/sampling/sections.py": 1,
 }
 
 

@@ -14,17 +14,21 @@ from goodflight.physics.vehicle.fit import (
     motor_room_m,
 )
 from goodflight.physics.vehicle.mass import MassItem
+from goodflight.physics.vehicle.part import Part
 from goodflight.physics.vehicle.parts import (
+    AddedMass,
     Bay,
     Bulkhead,
+    Cord,
     Coupler,
     Fins,
     MotorTube,
+    Nose,
     Ring,
     Rocket,
     Tube,
 )
-from goodflight.physics.vehicle.sections import share_aft
+from goodflight.physics.vehicle.sections import ahead_by_coupler, share_aft
 from goodflight.physics.vehicle.vents import apart_rad, vent_angles_rad, vent_station_m
 
 
@@ -80,6 +84,35 @@ def test_share_of_the_mass_behind_a_cut() -> None:
     light = [MassItem("a", 0.01, 0.0, 0.0, 0.0), MassItem("b", 0.03, 1.0, 0.0, 0.0)]
     assert share_aft(light, 0.5) == approx(0.75)
     assert share_aft([], 1.0) == 1.0
+
+
+def test_what_lies_in_a_coupler_goes_where_the_coupler_goes() -> None:
+    """A coupler from 400 to 600 mm over a cut at 450 mm; by the sketch, not by the place.
+
+    Within it: a sled, its rear plate. Beside or behind it: glue round it, a bolt behind its end, a
+    mass longer than it, cloth, a wrap. In the nose's shoulder, from 100 to 160 mm: an eye bolt.
+    """
+    parts: tuple[Part, ...] = (
+        Nose("nose", 0.0, length_m=0.1, shoulder_length_m=0.06, shoulder_diameter_m=0.096),
+        AddedMass("eye bolt", 0.14, length_m=0.01, radius_m=0.01),
+        Coupler("bay", 0.40, length_m=0.2, outer_diameter_m=0.096),
+        AddedMass("sled", 0.45, length_m=0.12, radius_m=0.04),
+        Bulkhead("rear plate", 0.594, thickness_m=0.006, diameter_m=0.09),
+        AddedMass("glue", 0.5, length_m=0.02, radius_m=0.05),
+        AddedMass("bolt behind", 0.6, length_m=0.02, radius_m=0.01),
+        AddedMass("along it all", 0.3, length_m=0.4, radius_m=0.01),
+        AddedMass("blanket", 0.58, length_m=0.01, radius_m=0.03, role="wrap"),
+        Cord("cord", 0.55),
+    )
+    rocket = Rocket("made up", parts)
+    inside = ("bay", "sled", "rear plate")
+    fixed = {"eye bolt": True} | dict.fromkeys(inside, True)
+    assert ahead_by_coupler(rocket, 0.45, True) == fixed
+    assert ahead_by_coupler(rocket, 0.45, False) == fixed | dict.fromkeys(inside, False)
+    assert ahead_by_coupler(rocket, 0.65, False) == {"eye bolt": True}  # it spans no such cut
+    items = [MassItem(each, 1.0, 0.5, 0.0, 0.0) for each in ("sled", "glue")]
+    assert share_aft(items, 0.45) == 1.0
+    assert share_aft(items, 0.45, fixed) == approx(0.5)
 
 
 def set_of(count: int, phase_deg: float = 0.0) -> Fins:

@@ -18,9 +18,9 @@ from goodflight.project.day_file import FILE as DAY_FILE
 from goodflight.project.day_file import DayFile, HourTable
 from goodflight.project.faults import NoSuchPlan
 from goodflight.project.fields import said_in
-from goodflight.project.fit_checks import doubts_of_parts
 from goodflight.project.flight_files import FieldSays, MotorFile, PlanSays, PlanTable, SiteFile
 from goodflight.project.outlines import Outline
+from goodflight.project.part_doubts import doubts_of_rocket
 from goodflight.project.parts.canopy import CanopyTable
 from goodflight.project.parts.table import PartTable
 from goodflight.project.predictions import PredictionFile
@@ -237,7 +237,7 @@ class Project:
         parts = [part for part in self.parts if part.name not in stays]
         found: list[Words] = [
             replace(each.words, home=f"rocket.toml:{each.key}")
-            for each in doubts_of_parts(parts, stations)
+            for each in doubts_of_rocket(self.head, parts, stations)
         ]
         pressure = pressure_doubt(table.day, self.site_files[table.site][0])
         if pressure is not None:

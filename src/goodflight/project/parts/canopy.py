@@ -84,7 +84,8 @@ def _check(sheet: Sheet, part: Placed) -> None:
         sheet.add((*part.path, "cloth_area"), "nothing", wanted, advice)
     elif canopy.across is not None and canopy.across.way not in kind.ways:
         wanted = f"a width {ways}" if ways else "cloth_area, length x width"
-        advice = f"measure a {kind.label} canopy that way, or give cloth_area"
+        article = "an" if kind.label[0] in "aeiou" else "a"
+        advice = f"measure {article} {kind.label} canopy that way, or give cloth_area"
         sheet.add((*part.path, "across"), quoted(canopy.across), wanted, advice)
 
 

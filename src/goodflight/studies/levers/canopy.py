@@ -45,10 +45,14 @@ def _other(base: Case, now: Canopy, canopy: Canopy) -> Setting:
 
 
 def _size(base: Case, now: Case) -> Offer | None:
+    return size_of(base, now, canopy_of(now))
+
+
+def size_of(base: Case, now: Case, old: Canopy | None, main: bool = False) -> Offer | None:
     """One that is not at hand, of the same make; a larger one drifts further, takes more room."""
-    old = canopy_of(now)
     if old is None or not old.across_m > 0.0:
         return None
+    called = "main canopy" if main else "canopy"
     wide = old.across_m
     most, room = LARGEST, body_length_m(now.rocket) - old.station_m
     if old.packed_length_m > 0.0:  # the pack grows with the cloth
@@ -56,10 +60,10 @@ def _size(base: Case, now: Case) -> Offer | None:
     return numbers(
         wide,
         ACROSS.between(base, SMALLEST * wide, most * wide),
-        lambda case, across_m: _sewn(case, old, across_m),
+        lambda case, across_m: _sewn(case, old, across_m, main),
         lambda across_m: tuple(_made(base, old, across_m)[1]),
         lambda across_m: said(
-            f"sew or buy a {'larger' if across_m > wide else 'smaller'} canopy, {{wide}} across",
+            f"sew or buy a {'larger' if across_m > wide else 'smaller'} {called}, {{wide}} across",
             wide=(across_m, "length"),
         ),
     )
@@ -85,7 +89,7 @@ def _made(base: Case, old: Canopy, across_m: float) -> tuple[dict[str, Any], lis
     return changes, writes
 
 
-def _sewn(case: Case, old: Canopy, across_m: float) -> Case:
+def _sewn(case: Case, old: Canopy, across_m: float, main: bool) -> Case:
     new = replace(old, known="guess", **_made(case, old, across_m)[0])
     there = next((p for p in case.rocket.of_kind(Canopy) if p.name == old.name), old)
     path = f"rocket.toml:part[{old.name}].across"
@@ -94,10 +98,12 @@ def _sewn(case: Case, old: Canopy, across_m: float) -> Case:
         sewn = with_part(case, there, new)
     else:
         sewn = with_length(case, there, new, "across", Stated("", across_m, figure.sigma))
+    if main:
+        return replace(sewn, deployment=replace(sewn.deployment, main_canopy=new))
     return replace(sewn, deployment=replace(sewn.deployment, canopy=new))
 
 
-_DRIFT: Final = ("off_field", "keep_out")
+DRIFT: Final = ("off_field", "keep_out")
 _PACKED: Final = ("gear_fits", "canopy_stays", "canopy_scorched")
 _OPENING: Final = ("opening_cord", "opening_canopy", "snatch_anchor", "zipper", "anchor")
 LEVERS: Final = (
@@ -108,10 +114,10 @@ LEVERS: Final = (
         cost="minutes",
         offer=_canopy,
         note="pack it again",
-        helps=(*LANDING_ROWS, *_DRIFT, *_PACKED, *_OPENING),
+        helps=(*LANDING_ROWS, *DRIFT, *_PACKED, *_OPENING),
         slider=True,
         alone="one parachute; add another on the drawing page",
-        touches=(*LANDING_ROWS, *_DRIFT, *_PACKED, *_OPENING),
+        touches=(*LANDING_ROWS, *DRIFT, *_PACKED, *_OPENING),
     ),
     Lever(
         "canopy_size",
@@ -120,7 +126,7 @@ LEVERS: Final = (
         cost="purchase",
         offer=_size,
         note="weigh it, pack it, pull-test it",
-        helps=(*LANDING_ROWS, *_DRIFT, *_PACKED, *_OPENING),
-        touches=(*LANDING_ROWS, *_DRIFT, *_PACKED, *_OPENING),
+        helps=(*LANDING_ROWS, *DRIFT, *_PACKED, *_OPENING),
+        touches=(*LANDING_ROWS, *DRIFT, *_PACKED, *_OPENING),
     ),
 )

@@ -1,4 +1,4 @@
-"""Levers of the second canopy: its height, its bay's hold, its charge, its cord and anchors."""
+"""Levers of the second canopy: size, height, its bay's hold, its charge, its cord and anchors."""
 
 from collections.abc import Callable
 from dataclasses import replace
@@ -7,13 +7,19 @@ from typing import Final
 from goodflight.quantity.said import said
 from goodflight.studies.asking import of_plan
 from goodflight.studies.case.planned import Case, main_cord_of
+from goodflight.studies.levers.canopy import DRIFT, LANDING_ROWS, size_of
 from goodflight.studies.levers.cord import strength_of
 from goodflight.studies.levers.lever import Lever, Offer, numbers
 from goodflight.studies.levers.separation import charged, pinned, stronger
 from goodflight.studies.levers.sizes import FIELD
 
 _LOADS: Final = ("main_cord", "main_anchor")
+_SIZED: Final = (*LANDING_ROWS, *DRIFT, "main_fits", "main_scorched", "main_opening", *_LOADS)
 _HELD: Final = ("main_early", "main_coast", "main_shut", *_LOADS)
+
+
+def _size(base: Case, now: Case) -> Offer | None:
+    return size_of(base, now, now.deployment.main_canopy, main=True)
 
 
 def _height(base: Case, _now: Case) -> Offer | None:
@@ -62,6 +68,16 @@ def _stronger(title: str, *fields: str) -> Callable[[Case, Case], Offer | None]:
 
 
 LEVERS: Final = (
+    Lever(
+        "main_size",
+        "size of a main canopy not at hand",
+        dimension="length",
+        cost="purchase",
+        offer=_size,
+        note="weigh it, pack it, pull-test it",
+        helps=_SIZED,
+        touches=_SIZED,
+    ),
     Lever(
         "main_height",
         "height of the main",

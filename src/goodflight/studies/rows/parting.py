@@ -47,6 +47,7 @@ from goodflight.physics.recovery.vents import holes_area_m2
 from goodflight.physics.recovery.zipper import EDGE_FRICTION
 from goodflight.physics.vehicle import body_length_m, ring_inertia_kg_m2
 from goodflight.physics.vehicle.parts import Canopy, Cord, Coupler, MotorTube, Nose
+from goodflight.physics.vehicle.sections import spans
 from goodflight.studies.asking import asked, entry, to_add, together
 from goodflight.studies.case.planned import (
     Case,
@@ -66,7 +67,6 @@ from goodflight.studies.rows.packed import stack_m
 from goodflight.studies.rows.separation_drag import drag_areas
 from goodflight.studies.sampling import motor, recovery, second, separation
 from goodflight.studies.sampling.remembered import Remembered
-from goodflight.studies.sampling.sections import spans
 
 
 @dataclass(frozen=True, eq=False)
@@ -171,7 +171,8 @@ def engaged_m(view: View, opening: Opening = FIRST) -> float | Missing:
     if part is not None:
         return part.shoulder_length_m
     return asked(
-        "add the coupler, or the nose's shoulder, that slides apart",
+        "no coupler and no shoulder of the nose reaches over the separation: check its station and "
+        "theirs, or add the one that slides apart",
         to_add("coupler", "coupler that slides apart", "across the separation: station, length"),
     )
 

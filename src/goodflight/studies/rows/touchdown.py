@@ -41,7 +41,7 @@ from goodflight.studies.rows.model import (
 from goodflight.studies.rows.opening import NO_SEPARATION
 from goodflight.studies.rows.structure import NO_FINS, bond_moment_nm, dry_share, root_moment_nm
 from goodflight.studies.sampling import airframe, recovery, structure
-from goodflight.studies.sampling.sections import held
+from goodflight.studies.sampling.sections import fixed_ahead, held
 
 NO_TUBE = asked("add the tube as a part", to_add("tube", "last tube", "length and diameters"))
 
@@ -54,13 +54,14 @@ def aft_share(view: View) -> Array | float:
         return 1.0
     items = (*case.items, *(() if aft is None else (motor_case_item(case.motor, aft),)))
     lumps, one = held(view.trials.drawn), whole_of(case.rocket)
+    fixed = fixed_ahead(case, at)
     if lumps is None or one is None:
-        return share_aft(items, at)
+        return share_aft(items, at, fixed)
     whole = next(item for item in items if item.name == one.name)
     others = [item for item in items if item is not whole]
     part = whole.mass_kg / sum(item.mass_kg for item in items)
     ahead: Array = sum((lump.share for lump in lumps if lump.last_m <= at), np.zeros(view.count))
-    share: Array = share_aft(others, at) * (1.0 - part) + (1.0 - ahead) * part
+    share: Array = share_aft(others, at, fixed) * (1.0 - part) + (1.0 - ahead) * part
     return share
 
 

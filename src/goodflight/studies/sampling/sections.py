@@ -11,8 +11,8 @@ from goodflight.physics.motor import motor_case_item
 from goodflight.physics.vehicle import MassItem, body_length_m, combine_trials
 from goodflight.physics.vehicle.mass import part_item
 from goodflight.physics.vehicle.part import Part
-from goodflight.physics.vehicle.parts import AddedMass, Coupler, Nose, Rocket
-from goodflight.physics.vehicle.sections import share_ahead
+from goodflight.physics.vehicle.parts import AddedMass, Nose, Rocket
+from goodflight.physics.vehicle.sections import ahead_by_coupler, share_ahead
 from goodflight.studies.case.planned import (
     Case,
     gear_bay,
@@ -110,7 +110,8 @@ def _parted(drawn: Drawn, lump: Lump, cut: tuple[float, bool]) -> tuple[Lump, ..
     joint, stays = cut
     if not lump.first_m < joint < lump.last_m:
         return (lump,)
-    ahead = [_stands_ahead(part, joint, stays) for part in lump.parts]
+    fixed = ahead_by_coupler(drawn.case.rocket, joint, stays)
+    ahead = [fixed.get(p.name, p.station_m + 0.5 * p.along_m < joint) for p in lump.parts]
     bounds, sides, at = ((lump.first_m, joint), (joint, lump.last_m)), [], []
     for here, (first, last), lies in zip((True, False), bounds, lump.lies):
         parts = tuple(part for part, side in zip(lump.parts, ahead) if side is here)
@@ -137,10 +138,10 @@ def _parted(drawn: Drawn, lump: Lump, cut: tuple[float, bool]) -> tuple[Lump, ..
     )
 
 
-def _stands_ahead(part: Part, joint_m: float, coupler_stays: bool) -> bool:
-    if isinstance(part, Coupler) and spans(part, joint_m):
-        return coupler_stays
-    return part.station_m + 0.5 * part.along_m < joint_m
+def fixed_ahead(case: Case, joint_m: float, main: bool = False) -> dict[str, bool]:
+    """Parts whose side of a separation is told by the coupler they are, or lie in."""
+    stays = separation_of(case, main).coupler_in == "fore"
+    return ahead_by_coupler(case.rocket, joint_m, stays)
 
 
 def _shaped_m(parts: Iterable[Part]) -> float | None:
@@ -186,9 +187,8 @@ def sections_of(drawn: Drawn, main: bool = False) -> Sections | None:
     items, masses, stations = drawn_items(drawn, aft)
     packed = gear_names(drawn.case, main)
     gear = np.array([item.name in packed for item in items])
-    across = {p.name for p in rocket.of_kind(Coupler) if spans(p, joint)}
-    stays_ahead = separation_of(drawn.case, main).coupler_in == "fore"
-    ahead = np.array([stays_ahead if i.name in across else i.station_m < joint for i in items])
+    fixed = fixed_ahead(drawn.case, joint, main)
+    ahead = np.array([fixed.get(item.name, item.station_m < joint) for item in items])
     ahead &= ~gear
     tip = np.array([item.station_m < _nose_end_m(rocket) for item in items])
     lumps, whole = held(drawn), whole_of(rocket)
@@ -222,11 +222,6 @@ def sections_of(drawn: Drawn, main: bool = False) -> Sections | None:
 def _without(columns: Array, place: int, more: Iterable[Array]) -> Array:
     """Columns without one of them, and more behind."""
     return np.column_stack([np.delete(columns, place, axis=1), *more])
-
-
-def spans(coupler: Coupler, station_m: float) -> bool:
-    """Whether a coupler reaches over a station."""
-    return coupler.station_m < station_m < coupler.station_m + coupler.length_m
 
 
 def _nose_end_m(rocket: Rocket) -> float:
