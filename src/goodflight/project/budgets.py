@@ -43,6 +43,7 @@ WIDEST: Final = {
     "angle": (3.14159265359, "180 deg"),  # any bearing at all
     "wind": (20.0, "20 m/s"),  # of wind: more than any field flies in
 }
+FULL_TURN_RAD: Final = 6.2831853072  # a bearing goes no further, an angle no further either way
 WIDEST_ANGLE_RAD: Final = 0.17453292520  # 10 deg of a fin, or of the rail: seen by eye
 WIDEST_OF_NOTHING_M: Final = 0.01  # of a length that is 0 by design
 WIDEST_STATION_M: Final = 0.10  # of a place on the rocket: a hand's breadth

@@ -71,12 +71,17 @@ MeasuredLength = Annotated[
 MeasuredTime = Annotated[Quantity, QuantityField("time", above=0.0, most=3600.0, known="measured")]
 Angle = Annotated[
     Quantity,
-    QuantityField("angle", least=-6.2831853072, most=6.2831853072, widest=budgets.WIDEST_ANGLE_RAD),
+    QuantityField(
+        "angle",
+        least=-budgets.FULL_TURN_RAD,
+        most=budgets.FULL_TURN_RAD,
+        widest=budgets.WIDEST_ANGLE_RAD,
+    ),
 ]
 Tilt = Annotated[
     Quantity, QuantityField("angle", least=0.0, most=0.5235987756, widest=budgets.WIDEST_ANGLE_RAD)
 ]
-Bearing = Annotated[Quantity, QuantityField("angle", least=0.0, most=6.2831853072)]
+Bearing = Annotated[Quantity, QuantityField("angle", least=0.0, most=budgets.FULL_TURN_RAD)]
 Speed = Annotated[Quantity, QuantityField("wind", least=0.0, most=60.0)]
 Temperature = Annotated[Quantity, QuantityField("temperature", least=223.15, most=333.15)]
 Pressure = Annotated[

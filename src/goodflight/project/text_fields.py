@@ -195,7 +195,7 @@ class LeanField(TextField):
         if value == "into wind":
             return "into wind"
         try:
-            return QuantityField("angle", least=0.0, most=6.2831853072).read(value)
+            return QuantityField("angle", least=0.0, most=budgets.FULL_TURN_RAD).read(value)
         except PydanticCustomError as error:
             ctx = dict(error.context or {})
             advice = str(ctx["advice"])
