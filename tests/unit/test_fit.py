@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from goodflight.page.view import box_of
 from goodflight.project import Fault, ProjectErrors, read_project
 from goodflight.project.demo import demo_files
 from goodflight.project.saving import write_project
@@ -185,6 +186,13 @@ def test_a_doubt_leads_to_its_box_on_the_page_and_names_no_file(tmp_path: Path) 
     words, _, after = shown.partition("it centres nothing until that is filled")
     assert words.endswith("bore of forward ring: 3 mm of play on motor tube; ")
     assert re.match(r' <a href="/drawing\?[^"]*part=forward\+ring#partform">change it</a>', after)
+
+
+def test_a_doubt_about_no_part_leads_to_its_form_too() -> None:
+    assert box_of("rocket.toml:separates_at", None) == "/drawing?head=1#headform"
+    assert box_of("rocket.toml:main_separation.at", None) == "/drawing?head=1#headform"
+    assert box_of("weighings.toml:weighing[#1].balance", "breezy") == "/scale?plan=breezy"
+    assert box_of("rocket.toml:name", None) == ""  # changed in the file
 
 
 def test_a_label_that_the_curve_misses_is_said_with_the_figure() -> None:

@@ -26,6 +26,7 @@ from goodflight.project.demo import demo_files
 from goodflight.project.materials import library
 from goodflight.project.newcomer import project_files
 from goodflight.project.part_forms import change_part
+from goodflight.quantity.said import placed
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.case.weighed import as_built, estimated
 from goodflight.studies.case.weighed_model import NOT_ENTERED, Prior, Reading
@@ -603,3 +604,13 @@ def test_swings_on_the_same_wires_share_the_errors_of_these() -> None:
         assert found is not None
         assert found.inertia[0] == pytest.approx(1.0, abs=1e-3)
         assert found.inertia[1] == pytest.approx(expected(error), rel=0.01)
+
+
+def test_a_balance_that_nothing_else_bears_out_is_told_beside_every_answer() -> None:
+    """699 mm read as 660 mm is half a calibre of margin that is not there, and not yet refused."""
+    text = demo_files()["weighings.toml"]
+    told = case_of(with_weighings(text.replace("699 mm", "660 mm"))).origin.warnings
+    words = "whole rocket without motor: this balance is 3.3 times what the errors allow"
+    assert [str(each).startswith(words) for each in told] == [True]
+    assert [placed(each).endswith("].balance in weighings.toml)") for each in told] == [True]
+    assert case_of(with_weighings(text)).origin.warnings == ()

@@ -33,7 +33,7 @@ from goodflight.page.open_project import OpenProject
 from goodflight.page.unparted import UNITS as SYMBOLS
 from goodflight.project import Project
 from goodflight.project.flight_files import example_of
-from goodflight.project.head_forms import TABLES
+from goodflight.project.head_forms import PLAIN, TABLES
 from goodflight.project.outline_typed import WANTED
 from goodflight.quantity import brief, expected, parse, show, show_spread
 from goodflight.quantity.said import Said, Words, told
@@ -94,7 +94,9 @@ def box_of(path: str, plan: str | None) -> str:
     part = re.match(r"part\[(.+?)\]\.", place)
     if file == "rocket.toml" and part:
         return address("/drawing", plan, {}, part=part[1]) + "#partform"
-    if file == "rocket.toml" and place.partition(".")[0] in TABLES:
+    if file == "weighings.toml":
+        return address("/scale", plan, {})
+    if file == "rocket.toml" and place.partition(".")[0] in (*TABLES, *PLAIN):
         return address("/drawing", plan, {}, head="1") + "#headform"
     return address("/drawing", plan, {}) + "#plan-box" if file == "plans.toml" else ""
 

@@ -28,7 +28,7 @@ TABLES: Final = {
     "hatch": "the worst hatch",
     "surface": "surface",
 }
-_PLAIN: Final = (
+PLAIN: Final = (
     "about",
     "units",
     "lengths",
@@ -40,7 +40,7 @@ def head_entries() -> dict[str, tuple[Entry, ...]]:
     """Return the entries by the words of their table."""
     found = {}
     for table, words in TABLES.items():
-        keys = [f"{table}.{key}" for key in _model(table).model_fields] if table else _PLAIN
+        keys = [f"{table}.{key}" for key in _model(table).model_fields] if table else PLAIN
         found[words] = tuple(map(_entry, keys))
     return found
 

@@ -26,6 +26,7 @@ from goodflight.project.disk import PREDICTION
 from goodflight.project.outlines import metres_per_degree
 from goodflight.project.separation import FIGURE_TABLES
 from goodflight.quantity import Refused
+from goodflight.quantity.said import Words
 from goodflight.studies.case.alike import Alike
 from goodflight.studies.case.canopies import opening_numbers
 from goodflight.studies.case.measured import as_measured
@@ -43,7 +44,7 @@ from goodflight.studies.case.planned import (
 )
 from goodflight.studies.case.readings import MeasuredFigure
 from goodflight.studies.case.unwritten import with_read
-from goodflight.studies.case.weighed import as_built, built_items
+from goodflight.studies.case.weighed import as_built, built_items, doubted
 from goodflight.studies.case.workshop import devices_of, workshop_of
 from goodflight.studies.refusal import NoMotorChosen, StudyRefused, refused_at
 
@@ -246,7 +247,7 @@ def _case(project: Project, plan: Plan, like: Sequence[Sensitivity] | None) -> C
             joint=built.joint if built is not None else None,
             weighed=built is not None and built.whole,
         ),
-        origin=_origin(project, plan, figures),
+        origin=_origin(project, plan, figures, (*project.doubts(plan), *doubted(built))),
         retable=lambda r, m: aero_tables(r, m.diameter_m, day.temperature_k, day.pressure_pa),
     )
 
@@ -275,7 +276,9 @@ def _deployment(project: Project, plan: Plan) -> Deployment:
     )
 
 
-def _origin(project: Project, plan: Plan, figures: Sequence[Uncertain]) -> Origin:
+def _origin(
+    project: Project, plan: Plan, figures: Sequence[Uncertain], doubts: tuple[Words, ...]
+) -> Origin:
     counts = project.figures_of(plan.name)
     site = project.site_files[plan.site][0]
     pad = (site.pad[0], site.pad[1]) if site.pad is not None else (0.0, 0.0)
@@ -292,7 +295,7 @@ def _origin(project: Project, plan: Plan, figures: Sequence[Uncertain]) -> Origi
         invented_motors=tuple(k for k, (head, _) in project.motor_files.items() if head.invented),
         pad=pad,
         pad_unit_m=metres_per_degree(pad[1]) if site.coordinates == "lonlat" else (1.0, 1.0),
-        warnings=project.doubts(plan),
+        warnings=doubts,
     )
 
 

@@ -20,6 +20,7 @@ from goodflight.physics.vehicle.parts import MotorTube
 from goodflight.project import Project
 from goodflight.project.bench_files import SwingTable
 from goodflight.project.building import build_rocket
+from goodflight.quantity.said import Said, literal, said
 from goodflight.studies.case.planned import Joint
 from goodflight.studies.case.weighed_model import NOT_ENTERED, Array, AsBuilt, Prior, Reading
 from goodflight.studies.case.weighed_prior import (
@@ -88,6 +89,21 @@ def _again(project: Project, prior: Prior, readings: tuple[Reading, ...]) -> AsB
     if _worst(then) > REFUSED:
         raise contradiction(project, then)
     return _built(prior, used, then, estimate, True)
+
+
+def doubted(built: AsBuilt | None) -> tuple[Said, ...]:
+    """Readings far from what the design and all others say: every answer stands on them."""
+    return tuple(
+        replace(
+            said(
+                f"{literal(each.words)}: this {each.kind} is {abs(each.apart):.1f} times what the "
+                "errors allow from all others; read it again"
+            ),
+            home=each.path,
+        )
+        for each in (() if built is None else built.readings)
+        if abs(each.apart) > DOUBTED
+    )
 
 
 def _worst(readings: Iterable[Reading]) -> float:

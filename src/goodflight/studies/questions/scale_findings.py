@@ -9,7 +9,7 @@ from goodflight.project import Project
 from goodflight.quantity.said import Said, literal, said
 from goodflight.studies.case.readings import MeasuredFigure
 from goodflight.studies.case.shown import changed_since
-from goodflight.studies.case.weighed import DOUBTED
+from goodflight.studies.case.weighed import DOUBTED, doubted
 from goodflight.studies.case.weighed_model import AsBuilt, Reading
 
 _TOLD: Final = 2.0  # a difference of less than this many of the reading's errors is not told
@@ -82,14 +82,7 @@ def findings_of(built: AsBuilt, length_m: float, project: Project) -> tuple[Said
         for name, item in built.items.items()
         if item.mass_kg <= 0.0 and name in built.design and built.design[name].mass_kg > 0.0
     ]
-    found += [
-        said(
-            f"{each.words}: this {each.kind} is {abs(each.apart):.1f} times what the errors "
-            "allow from all others; read it again"
-        )
-        for each in built.readings
-        if abs(each.apart) > DOUBTED
-    ]
+    found += doubted(built)
     if project.weighed is not None:
         found.append(said("the rocket was changed after it was weighed: weigh it again"))
     return tuple(found)
