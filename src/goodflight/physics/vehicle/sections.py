@@ -61,7 +61,20 @@ def ahead_by_coupler(rocket: p.Rocket, station_m: float, coupler_stays: bool) ->
 
 
 def spans(coupler: p.Coupler, station_m: float) -> bool:
-    """Whether a coupler reaches over a station."""
+    """Whether a coupler reaches over a station.
+
+    Parameters
+        coupler : Coupler - with its place. [m]
+        station_m : float - from the nose tip. [m]
+    Returns
+        spans : bool - true where it begins ahead of the station and ends behind it. [-]
+    Validity
+        A coupler that only touches the station does not reach over it.
+    Source
+        Geometry.
+    Example
+        spans(coupler, 0.4)
+    """
     return coupler.station_m < station_m < coupler.end_m
 
 
