@@ -6,6 +6,7 @@ from dataclasses import replace
 import pytest
 from pytest import approx
 
+from goodflight.physics.flight.registry import BY_ALTIMETER
 from goodflight.physics.vehicle.parts import Bulkhead, Ring
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.workshop import Device
@@ -70,6 +71,11 @@ def test_the_first_battery_to_run_out() -> None:
     none = within(hand_case(), "deployment", devices=(Device("none", on_board=False),))
     assert judged("battery", one_flight(none)) == (0.0, 1.0)
     assert judged("recording", one_flight(none)) == (0.0, 1.0)
+    for row in ("battery", "battery_reserve"):  # an altimeter opens it, so there is one
+        found = ROWS[row].evaluate(one_flight(within(none, "deployment", by=BY_ALTIMETER)))
+        assert isinstance(found, Missing)
+        places = [ask.place for ask in found.asks]
+        assert places == ["device[+].name", "device[+].run_time"]
     dead = tuple(Device("x", run, 9e3, temperature_k=293.15) for run in (1000.0, None))
     view = one_flight(within(hand_case(), "deployment", devices=dead))
     assert judged("battery", view) == approx((2400.0, 1000.0))

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from goodflight.physics.flight.registry import BY_ALTIMETER
 from goodflight.physics.power import FREEZING_K, ROOM_K, cold_run_s
 from goodflight.physics.sources import Constant
 from goodflight.studies.asking import asked, choice, entry, together, words
@@ -18,18 +19,26 @@ NO_DEVICE = choice(
     "look for any",
     [("none", "there is none")],
 )
+_NAMED = words("rocket.toml:device[+].name", "battery-run device", "what it is", "altimeter")
+_TIMED = entry(
+    "rocket.toml:device[+].run_time",
+    "run time of its battery",
+    how=_RUN,
+    dimension="time",
+    instrument="clock",
+    minutes=10.0,
+)
+_NO_ALTIMETER = asked(
+    "an altimeter opens the parachute, and the rocket is said to carry no device: enter the "
+    "altimeter with its run time",
+    _NAMED,
+    _TIMED,
+)
 _NO_DEVICES = asked(
     "enter each battery-run device with its run time (and how long it records, for a camera), or "
     "that there is none",
-    words("rocket.toml:device[+].name", "battery-run device", "what it is", "altimeter"),
-    entry(
-        "rocket.toml:device[+].run_time",
-        "run time of its battery",
-        how=_RUN,
-        dimension="time",
-        instrument="clock",
-        minutes=10.0,
-    ),
+    _NAMED,
+    _TIMED,
     entry(
         "rocket.toml:device[+].recording",
         "how long it records (camera or logger; else empty)",
@@ -88,6 +97,8 @@ def _battery(view: View) -> Evaluation | Missing:
     needed, devices = _needed_s(view), _real(view)
     if not view.case.deployment.devices:
         return together(_NO_DEVICES, needed) or _NO_DEVICES
+    if not devices and view.case.deployment.by == BY_ALTIMETER:
+        return together(_NO_ALTIMETER, needed) or _NO_ALTIMETER
     if not devices:
         return Evaluation(np.zeros(view.count), np.ones(view.count))
     lasting: list[Lasts] = []
