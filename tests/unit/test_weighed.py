@@ -506,6 +506,24 @@ def test_a_part_of_a_rocket_in_inches_is_written_in_ounces_and_inches() -> None:
         entered(before, None, ["nose"], {"mass": "80 oz"})
 
 
+def test_weighings_of_a_rocket_in_inches_are_refused_in_ounces_and_inches() -> None:
+    """48.0 oz is read twice with 70 oz between; a balance behind the tail is none."""
+    files = dict(project_files(MOTOR_TOLD | {"diameter": "4 in"}))
+    rows = "".join(
+        f'[[weighing]]\nwhat = ["all"]\nmass = "{each} oz ± 0.1 oz"\n' for each in (48, 70, 48)
+    )
+    with pytest.raises(StudyRefused) as refused:
+        case_of(read_project({**files, "weighings.toml": rows}, Path(".")))
+    words = str(refused.value)
+    assert "without motor: 70.0 oz" in words and re.search(r"expected 4[89]\.[0-9] oz", words)
+    assert not re.search(r"[0-9] (g|mm)\b", words)
+    rows = '[[weighing]]\nwhat = ["all"]\nmass = "48 oz"\nbalance = "120 in"\n'
+    with pytest.raises(
+        StudyRefused, match=r"balance at 10 ft; expected a point .*, 0 to [0-9.]+ in"
+    ):
+        case_of(read_project({**files, "weighings.toml": rows}, Path(".")))
+
+
 def test_a_newcomers_part_heavier_than_the_whole_is_refused() -> None:
     before = read_project(dict(project_files(MOTOR_TOLD)), Path("."))
     with pytest.raises(StudyRefused, match="lighter than whole rocket"):

@@ -6,17 +6,22 @@ from typing import Final
 
 import numpy as np
 
+from goodflight.constants import INCH_M, POUND_KG
 from goodflight.physics.vehicle import MassItem, mass_items
 from goodflight.physics.vehicle.weighing import bifilar_slopes_s_m
 from goodflight.project import Project
 from goodflight.project.bench_files import WHOLE, SwingTable, WeighingTable
 from goodflight.project.defaults import sigma_of
 from goodflight.project.parts.added_mass import whole_entry
-from goodflight.quantity import brief
+from goodflight.quantity import Units, brief
 from goodflight.studies.case.weighed_model import Kind, Prior, Reading
 from goodflight.studies.refusal import StudyRefused, refused_at
 
 FILE: Final = "weighings.toml"
+_READ_IN: Final[Mapping[Units, Mapping[Kind, tuple[str, int, float]]]] = {  # unit, decimals, SI
+    "metric": {"mass": ("g", 0, 1e-3), "balance": ("mm", 1, 1e-3)},
+    "imperial": {"mass": ("oz", 1, POUND_KG / 16.0), "balance": ("in", 2, INCH_M)},
+}
 _KINDS: Final[tuple[Kind, ...]] = ("mass", "balance", "swing")
 
 
@@ -150,8 +155,9 @@ def _check_possible(
         raise refused_at(
             project,
             reading.path,
-            f"balance at {brief(reading.value, 'length')}",
-            f"a point on the rocket, 0 to {brief(length_m, 'length')} from the nose tip",
+            f"balance at {brief(reading.value, 'length', project.head.units)}",
+            f"a point on the rocket, 0 to {brief(length_m, 'length', project.head.units)} from the "
+            "nose tip",
             "measure from the nose tip, not from the tail",
         )
     if not _heavy(reading, items):
@@ -172,11 +178,14 @@ def contradiction(project: Project, readings: tuple[Reading, ...]) -> StudyRefus
         for each in readings
         if each is not worst and abs(each.apart) > 0.9 * abs(worst.apart)
     ]
-    found = f"{worst.words}: {_told(worst, worst.value)}"
-    wanted = f"{_told(worst, worst.rest)}, as the design and all other weighings have it"
+    units = project.head.units
+    found = f"{worst.words}: {_told(worst, worst.value, units)}"
+    wanted = f"{_told(worst, worst.rest, units)}, as the design and all other weighings have it"
     off = abs(worst.value - worst.rest)
     way = "more" if worst.value > worst.rest else "less"
-    advice = f"{_told(worst, off)} {way} is {abs(worst.apart):.0f} times what the errors allow"
+    advice = (
+        f"{_told(worst, off, units)} {way} is {abs(worst.apart):.0f} times what the errors allow"
+    )
     if worst.kind == "mass" and way == "less":
         advice += "; was something left off the scale (name it in without), or a digit lost?"
     else:
@@ -186,7 +195,8 @@ def contradiction(project: Project, readings: tuple[Reading, ...]) -> StudyRefus
     return refused_at(project, worst.path, found, wanted, advice)
 
 
-def _told(reading: Reading, value: float) -> str:
-    if reading.kind == "mass":
-        return f"{1000.0 * value:.0f} g"
-    return f"{1000.0 * value:.1f} mm" if reading.kind == "balance" else f"{value:.3f} s"
+def _told(reading: Reading, value: float, units: Units) -> str:
+    if reading.kind == "swing":
+        return f"{value:.3f} s"
+    unit, digits, per = _READ_IN[units][reading.kind]
+    return f"{value / per:.{digits}f} {unit}"
