@@ -154,6 +154,7 @@ TAB, BORE = 'tab = "118 mm x 19 mm"', 'inner_diameter = "41.2 mm"'
 WIDE = 'outer_diameter = "75.9 mm"'
 CUT = 'separates_at = "460 mm"'
 SHAPE = 'shape = "flat_hexagonal"\nacross = "1.00 m across flats"'
+EDGE = 'edge = "kraft_glassed"'
 ROUND = 'across = "1.00 m across flats"'
 SHUT = 'mass = "95 g"                 # with both bulkheads and the eyebolt'
 
@@ -167,6 +168,16 @@ SHUT = 'mass = "95 g"                 # with both bulkheads and the eyebolt'
         (WIDE, 'outer_diameter = "74.0 mm"', "outside of forward ring: 2 mm of play in the body"),
         (CUT, 'separates_at = "490 mm"', "it separates at 490 mm, inside main tube, which is one"),
         (CUT, 'separates_at = "456 mm"', "it separates at 456 mm, inside payload tube, which is"),
+        (
+            EDGE,
+            'edge = "glass"',
+            "the edge the cord runs over is said to be glass, main tube kraft",
+        ),
+        (
+            EDGE,
+            'edge = "phenolic"',
+            "the edge the cord runs over is said to be phenolic, main tube",
+        ),
         (SHAPE, ROUND, "large: its shape is not said, a flat hexagon is taken"),
         (SHUT, "", "coupler: its mass is worked out from its wall; its bulkheads"),
     ],

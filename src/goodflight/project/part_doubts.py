@@ -1,7 +1,8 @@
 """What of a rocket's parts can be written and is probably not meant, seen over several of them.
 
 Answers whether it separates where two parts of its body meet, whether what closes a part is
-weighed, and whether a canopy's shape is said. Whether parts fit into each other is in `fit_checks`.
+weighed, whether a canopy's shape is said, and whether the edge that the cord runs over is that of
+its tube. Whether parts fit into each other is in `fit_checks`.
 """
 
 from collections.abc import Iterator, Mapping
@@ -12,6 +13,10 @@ from goodflight.project.parts import OUTER
 from goodflight.project.rocket_file import RocketHead
 from goodflight.quantity.said import literal, said
 
+OF_TUBES: Final = {  # edges that only such a tube has; a paper tube's may be glassed or lined
+    "glass": ("glass_epoxy",),
+    "phenolic": ("paper_phenolic", "glass_epoxy"),
+}
 NEAR_JOINT_M: Final = 0.003  # a tape held to the rocket and one held to the tube: our guess
 
 
@@ -20,6 +25,7 @@ def doubts_of_rocket(
 ) -> Iterator[Doubt]:
     """Return what is doubtful of a rocket: its separations, its masses, how parts go together."""
     yield from _separations(head, tables, stations)
+    yield from _edge(head, tables, stations)
     yield from _unweighed(tables)
     yield from _unshaped(tables)
     yield from doubts_of_parts(tables, stations)
@@ -49,6 +55,20 @@ def _separations(
         near = min(meet, key=lambda end: abs(end - at.value))
         words += "; parts of the body meet at {near}: give that, or list what slides apart as two"
         yield Doubt(key, said(words, at=(at.value, "length"), near=(near, "length")))
+
+
+def _edge(head: RocketHead, tables: list[Any], stations: Mapping[str, float]) -> Iterator[Doubt]:
+    """An edge of a firmer tube than the one that is there hides that the cord slits it."""
+    at, edge = head.separates_at, head.separation.edge
+    fit = OF_TUBES.get(edge or "")
+    if at is None or fit is None:
+        return
+    for tube in (each for each in tables if each.kind == "tube"):
+        meets = abs(stations[tube.name] - at.value) <= NEAR_JOINT_M
+        if meets and isinstance(tube.material, str) and tube.material not in fit:
+            made = tube.material.replace("_", " ")
+            words = f"the edge the cord runs over is said to be {edge}, {literal(tube.name)} {made}"
+            yield Doubt("separation.edge", said(f"{words}: give the edge of that tube"))
 
 
 def _unweighed(tables: list[Any]) -> Iterator[Doubt]:
