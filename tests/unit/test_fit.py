@@ -155,6 +155,7 @@ WIDE = 'outer_diameter = "75.9 mm"'
 CUT = 'separates_at = "460 mm"'
 SHAPE = 'shape = "flat_hexagonal"\nacross = "1.00 m across flats"'
 EDGE = 'edge = "kraft_glassed"'
+ROOM = 'holds = ["blanket", "large", "cord", "links"]'
 ROUND = 'across = "1.00 m across flats"'
 SHUT = 'mass = "95 g"                 # with both bulkheads and the eyebolt'
 
@@ -178,6 +179,7 @@ SHUT = 'mass = "95 g"                 # with both bulkheads and the eyebolt'
             'edge = "phenolic"',
             "the edge the cord runs over is said to be phenolic, main tube",
         ),
+        (ROOM, f'{ROOM}\nfree_volume = "1 L"', "parachute bay: its air is entered, and is read of"),
         (SHAPE, ROUND, "large: its shape is not said, a flat hexagon is taken"),
         (SHUT, "", "coupler: its mass is worked out from its wall; its bulkheads"),
     ],

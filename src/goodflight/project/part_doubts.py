@@ -2,7 +2,7 @@
 
 Answers whether it separates where two parts of its body meet, whether what closes a part is
 weighed, whether a canopy's shape is said, and whether the edge that the cord runs over is that of
-its tube. Whether parts fit into each other is in `fit_checks`.
+its tube, and whether an entry is read. Whether parts fit into each other is in `fit_checks`.
 """
 
 from collections.abc import Iterator, Mapping
@@ -28,6 +28,7 @@ def doubts_of_rocket(
     yield from _edge(head, tables, stations)
     yield from _unweighed(tables)
     yield from _unshaped(tables)
+    yield from _unread(tables)
     yield from doubts_of_parts(tables, stations)
 
 
@@ -98,3 +99,14 @@ def _unshaped(tables: list[Any]) -> Iterator[Doubt]:
             "an octagon has 4 % less cloth, and lands harder"
         )
         yield Doubt(f"part[{each.name}].shape", said(words))
+
+
+def _unread(tables: list[Any]) -> Iterator[Doubt]:
+    """Air is measured for the vents of a barometer; a charge goes by sizes and what is packed."""
+    for each in tables:
+        if each.kind == "bay" and each.free_volume is not None and not each.electronics:
+            words = (
+                f"{literal(each.name)}: its air is entered, and is read of a bay with electronics "
+                "only; the gas of a charge goes by the bay's length and what it holds"
+            )
+            yield Doubt(f"part[{each.name}].free_volume", said(words))

@@ -25,7 +25,8 @@ class BayTable(PartTable):
         Key("an altimeter or logger reads the pressure in it", left_out="not known if one flies"),
     ] = None
     free_volume: Annotated[
-        Volume | None, Key("air left in it", left_out="its room less what it holds")
+        Volume | None,
+        Key("air in it, contents taken off; read of a bay with electronics", left_out="not known"),
     ] = None
 
 
