@@ -19,7 +19,8 @@ from goodflight.outputs.text_page import Terminal
 from goodflight.project import ProjectErrors
 from goodflight.project.budgets import MAX_FAULTS, widest_spread
 from goodflight.project.demo import demo_files
-from goodflight.project.flight_files import DayTable, MotorFile, PlanTable, SiteFile
+from goodflight.project.flight_files import DayTable, PlanTable, SiteFile
+from goodflight.project.motor_files import MotorFile
 from goodflight.project.parts import PART_TABLES
 from goodflight.project.reading import read_project
 from goodflight.project.rocket_file import ChargeTable, RetentionTable, SeparationTable

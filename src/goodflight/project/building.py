@@ -17,8 +17,9 @@ from goodflight.project import defaults
 from goodflight.project.curves import Curve
 from goodflight.project.day_file import HourTable
 from goodflight.project.fields import MaterialTable
-from goodflight.project.flight_files import DayTable, MotorFile, SiteFile
+from goodflight.project.flight_files import DayTable, SiteFile
 from goodflight.project.materials import library
+from goodflight.project.motor_files import MotorFile
 from goodflight.project.outlines import Outline
 from goodflight.project.parts import OUTER, kind_of
 from goodflight.project.parts.added_mass import whole_entry

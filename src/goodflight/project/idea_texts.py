@@ -6,11 +6,11 @@ from pathlib import Path
 from typing import Final
 
 from goodflight.project.faults import Fault, ProjectErrors
-from goodflight.project.flight_files import MotorFile
 from goodflight.project.idea import Idea, beside_idea, load_idea, weight_of
 from goodflight.project.idea_design import Design, Laid
 from goodflight.project.idea_file import IdeaMotor, IdeaWind
 from goodflight.project.idea_rocket import rocket_text, toml_table
+from goodflight.project.motor_files import MotorFile
 from goodflight.project.outlines import rectangle
 from goodflight.project.sheets import read_sheet
 from goodflight.quantity import write

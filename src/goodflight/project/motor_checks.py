@@ -1,7 +1,7 @@
 """Whether the figures of a motor's file agree with each other and with its thrust curve."""
 
 from goodflight.project.curves import Curve
-from goodflight.project.flight_files import MotorFile
+from goodflight.project.motor_files import MotorFile
 from goodflight.project.sheets import Sheet
 
 

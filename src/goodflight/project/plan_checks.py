@@ -2,7 +2,8 @@
 
 from typing import Any
 
-from goodflight.project.flight_files import MotorFile, PlanTable, SiteFile
+from goodflight.project.flight_files import PlanTable, SiteFile
+from goodflight.project.motor_files import MotorFile
 from goodflight.project.sheets import Sheet, nearest
 from goodflight.quantity import show
 

@@ -21,12 +21,12 @@ from goodflight.project.day_file import DayFile, read_day
 from goodflight.project.disk import FLIGHTS, NOTES, PREDICTION, digest, read_in
 from goodflight.project.faults import Fault, ProjectErrors
 from goodflight.project.fit_checks import check_mount
-from goodflight.project.flight_files import MotorFile, PlanTable, SiteFile
+from goodflight.project.flight_files import PlanTable, SiteFile
 from goodflight.project.folder import Folder
 from goodflight.project.motor_checks import check_figures
+from goodflight.project.motor_files import MotorFile
 from goodflight.project.notes_checks import read_notes
 from goodflight.project.outlines import Outline, read_outline
-from goodflight.project.parts import PART_TABLES
 from goodflight.project.parts.table import PartTable, Placed
 from goodflight.project.places import kind_of
 from goodflight.project.predictions import PredictionFile, read_prediction
@@ -200,21 +200,12 @@ def _rocket(found: _Findings, unread: set[str]) -> None:
         sheet.add(("part",), "no parts", "parts front to back", "add [[part]] tables")
         return
     for i, row in enumerate(rows):
-        table = _part(sheet, i, row)
+        table = rocket_checks.read_part(sheet, i, row)
         if table is not None:
             found.parts.append(Placed(("part", i), table))
     rocket_checks.check_names(sheet, "part", rows)
     rocket_checks.check_holds(sheet, rows)
     rocket_checks.check_parts(sheet, found.parts, len(found.parts) == len(rows))
-
-
-def _part(sheet: Sheet, number: int, row: dict[str, Any]) -> PartTable | None:
-    kind = row.get("kind")
-    path = ("part", number)
-    if isinstance(kind, str) and kind in PART_TABLES:
-        return sheet.check(path, row, PART_TABLES[kind])
-    rocket_checks.refuse_kind(sheet, (*path, "kind"), kind)
-    return None
 
 
 def _motors(found: _Findings, unread: set[str]) -> None:

@@ -18,7 +18,8 @@ from goodflight.project.day_file import FILE as DAY_FILE
 from goodflight.project.day_file import DayFile, HourTable
 from goodflight.project.faults import NoSuchPlan
 from goodflight.project.fields import said_in
-from goodflight.project.flight_files import FieldSays, MotorFile, PlanSays, PlanTable, SiteFile
+from goodflight.project.flight_files import FieldSays, PlanSays, PlanTable, SiteFile
+from goodflight.project.motor_files import MotorFile
 from goodflight.project.outlines import Outline
 from goodflight.project.part_doubts import doubts_of_rocket
 from goodflight.project.parts.canopy import CanopyTable

@@ -11,11 +11,29 @@ from goodflight.project.lines import Path
 from goodflight.project.materials import library
 from goodflight.project.parts import OUTER, PART_TABLES, kind_of
 from goodflight.project.parts.added_mass import AddedMassTable
-from goodflight.project.parts.table import NEAR_M, OVERHANG_M, PartKind, Placed, mm, quoted
+from goodflight.project.parts.table import (
+    NEAR_M,
+    OVERHANG_M,
+    PartKind,
+    PartTable,
+    Placed,
+    mm,
+    quoted,
+)
 from goodflight.project.sheets import Sheet, nearest, one_of
 from goodflight.project.values import Values
 
 STEP = 0.15  # relative change of diameter that needs a transition
+
+
+def read_part(sheet: Sheet, number: int, row: dict[str, Any]) -> PartTable | None:
+    """Return a part as its kind reads it, None where it is wrong."""
+    kind = row.get("kind")
+    path = ("part", number)
+    if isinstance(kind, str) and kind in PART_TABLES:
+        return sheet.check(path, row, PART_TABLES[kind])
+    refuse_kind(sheet, (*path, "kind"), kind)
+    return None
 
 
 def refuse_kind(sheet: Sheet, path: Path, kind: Any) -> None:

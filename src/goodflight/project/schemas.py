@@ -9,8 +9,9 @@ from goodflight.project.bench_files import BuildFile, NotesFile, WeighingsFile
 from goodflight.project.codes import CodeFile
 from goodflight.project.day_file import DayFile
 from goodflight.project.fields import Table
-from goodflight.project.flight_files import MotorFile, PlansFile, SiteFile
+from goodflight.project.flight_files import PlansFile, SiteFile
 from goodflight.project.idea_file import IdeaFile
+from goodflight.project.motor_files import MotorFile
 from goodflight.project.rocket_file import RocketFile
 
 MODELS: Final[dict[str, type[Table]]] = {

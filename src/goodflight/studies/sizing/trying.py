@@ -15,10 +15,10 @@ from numpy.typing import NDArray
 from goodflight.physics.air import Day
 from goodflight.physics.motor import thrust_to_weight
 from goodflight.project import ProjectErrors, read_project
-from goodflight.project.flight_files import MotorFile
 from goodflight.project.idea import IDEA, Idea, weight_of
 from goodflight.project.idea_design import Design, DoesNotFit, Laid, lay_out
 from goodflight.project.idea_texts import motor_heads, texts_of, wind_name
+from goodflight.project.motor_files import MotorFile
 from goodflight.quantity import Refused
 from goodflight.studies.case.planned import Case, Sensitivity
 from goodflight.studies.case.project_case import case_of
