@@ -1,26 +1,42 @@
 """Run tests with one number of one module changed, in a process of its own.
 
 Everything that does not stand on the changed module is imported once, before the forks; what does
-is imported anew in the fork, with the number changed. No file is changed.
+is imported anew in the fork, with the number changed. No file is changed. First test functions are
+called by themselves (`mutant_calls`), then the runner runs what that leaves. A number of the
+compiled kernel is tried with the kernel in plain Python, and compiled anew for the runner alone.
 """
 
 import ast
 import contextlib
 import gc
+import hashlib
 import importlib
 import importlib.abc
 import importlib.util
+import json
 import os
 import signal
 import sys
+from collections import Counter
 from collections.abc import Callable, Sequence
 from functools import cache
 from pathlib import Path
 from types import CodeType, ModuleType
+from typing import Any
+
+import mutant_calls
+from mutant_calls import Call
 
 ROOT = Path(__file__).resolve().parents[1]
 SOURCE = ROOT / "src" / "goodflight"
-LONGEST_S = 120.0  # of processor time: a change that makes a loop endless is noticed too
+LONGEST_S = 300.0  # of processor time: a change that makes a loop endless is noticed too
+LONGER, LITTLE_S = (
+    8.0,
+    4.0,
+)  # the same of tests called by themselves: times what they take, and this
+CALL_S, PLAIN_S = 6.0, 0.3  # a test that takes longer is left to the runner; of the plain kernel
+COMPILED = "physics.flight.compiled"
+MARKS = ("compiled", "compiled_inside", "compiled_per_constant", "compiled_owner")
 LIBRARIES = ("pytest", "hypothesis", "scipy.special", "pydantic", "tomlkit", "shapely")
 UNUSED = ("cli", "page", "outputs", "__main__")  # rooms that no test of a model loads
 
@@ -46,12 +62,56 @@ def warm() -> None:
     for name in LIBRARIES:
         importlib.import_module(name)
     importlib.import_module("numba").njit(lambda x: x)(1)  # what all compiled code needs
-    for name in all_modules():
-        if name.partition(".")[0] not in UNUSED:
-            importlib.import_module(f"goodflight.{name}")
     _importers()
-    gc.collect()
-    gc.freeze()  # a fork that looks for waste there would copy all of it
+
+
+@cache
+def of_kernel(module: str) -> bool:
+    """Whether the flights' kernel, or what else is compiled, takes a module in."""
+    own = f"{COMPILED} import" in source_of(module).read_text("utf-8")
+    listed = importlib.import_module(f"goodflight.{COMPILED}").KERNEL_SOURCES
+    here = source_of(COMPILED).parent
+    return own or source_of(module) in {(here / f"{each}.py").resolve() for each in listed}
+
+
+class World:
+    """All modules imported, what is compiled as it is or (plain) in plain Python."""
+
+    plain: bool | None = None
+
+    @classmethod
+    def become(cls, plain: bool) -> None:
+        """Import anew whatever stands on what marks functions for the compiler."""
+        if cls.plain == plain:
+            return
+        gc.unfreeze()
+        _drop(COMPILED)
+        if plain:
+            _leave_plain()
+        for name in all_modules():
+            if name.partition(".")[0] not in UNUSED:
+                importlib.import_module(f"goodflight.{name}")
+        cls.plain = plain
+        gc.collect()
+        gc.freeze()  # a fork that looks for waste there would copy all of it
+
+
+def _drop(module: str) -> None:
+    for name in standing_on(module):
+        sys.modules.pop(f"goodflight.{name}", None)
+        package, _, last = f"goodflight.{name}".rpartition(".")
+        vars(sys.modules.get(package, ModuleType(""))).pop(last, None)
+
+
+def _leave_plain() -> None:
+    """Functions of the kernel stay what they are; nothing is compiled before the first flight."""
+    marks: Any = importlib.import_module(f"goodflight.{COMPILED}")
+    for name in MARKS:
+        setattr(marks, name, lambda function: function)
+    marks.CACHE = ROOT / "build" / "plain"
+    marks.CACHE.mkdir(parents=True, exist_ok=True)
+    (marks.CACHE / "compiled").touch()
+    os.cpu_count = lambda: 1  # what a thread does in plain Python cannot be cut short
 
 
 @cache
@@ -110,48 +170,141 @@ class _Changed(importlib.abc.MetaPathFinder, importlib.abc.InspectLoader):
     def get_code(self, fullname: str) -> CodeType:
         return compile(self.tree, f"<{self.module}, changed>", "exec")
 
-    def exec_module(self, module: ModuleType) -> None:
-        if "flight.compiled import" in self.get_source(module.__name__):
-            _compile_anew(self.module)
-        super().exec_module(module)
-
 
 def _compile_anew(module: str) -> None:
     """From here on nothing is taken from the compiler's folder, or left there.
 
-    Neither the changed module nor what its functions stand in; the flights' kernel is loaded as it
-    is, since none of it asks for what comes back.
+    What is kept there goes by a function's own text, not by the figures it takes in. The flights'
+    kernel is loaded as it is where none of it asks for the module.
     """
-    if not module.startswith("physics.flight"):
+    _drop(COMPILED)
+    marks: Any = importlib.import_module(f"goodflight.{COMPILED}")
+    if "physics.flight.ensemble" not in standing_on(module):
         importlib.import_module("goodflight.physics.flight.ensemble")
-    importlib.import_module("goodflight.physics.flight.compiled")._COMMON["cache"] = False
+    nothing = importlib.import_module("numba.core.caching").NullCache
+    marks._kept = lambda function: nothing()
 
 
-def fails(module: str, change: Callable[[], ast.Module] | None, tests: Sequence[str]) -> bool:
-    """Whether a test fails with a module imported anew, as `change` gives it (None: as it is)."""
+Change = Callable[[], ast.Module]
+
+
+def _forked(work: Callable[[], object], longest_s: float) -> tuple[Any, bool]:
+    """What some work in a process of its own comes to, and whether it came to an end."""
+    ours, theirs = os.pipe()
     child = os.fork()
     if child == 0:
-        code = 3
+        os.close(ours)
         with contextlib.suppress(BaseException):
-            code = _run(module, change, tests)
-        os._exit(code)
+            signal.setitimer(signal.ITIMER_PROF, longest_s)
+            quiet = os.open(os.devnull, os.O_WRONLY)
+            os.dup2(quiet, 1)
+            os.dup2(quiet, 2)
+            os.chdir(ROOT)
+            found = json.dumps(work()).encode()
+            with open(theirs, "wb") as pipe:
+                pipe.write(found)
+            os._exit(0)
+        os._exit(3)
+    os.close(theirs)
+    with open(ours, "rb") as pipe:
+        told = pipe.read()
     _, state = os.waitpid(child, 0)
-    return os.waitstatus_to_exitcode(state) != 0
+    ended = os.waitstatus_to_exitcode(state) == 0
+    return (json.loads(told) if ended else None), ended
 
 
-def _run(module: str, change: Callable[[], ast.Module] | None, tests: Sequence[str]) -> int:
-    import pytest
-
-    signal.setitimer(signal.ITIMER_PROF, LONGEST_S)
-    quiet = os.open(os.devnull, os.O_WRONLY)
-    os.dup2(quiet, 1)
-    os.dup2(quiet, 2)
-    os.chdir(ROOT)
-    for name in standing_on(module):
-        sys.modules.pop(f"goodflight.{name}", None)
-        package, _, last = f"goodflight.{name}".rpartition(".")
-        vars(sys.modules.get(package, ModuleType(""))).pop(last, None)
+def _put(module: str, change: Change | None) -> None:
+    """Import a module anew when it is asked for, as `change` gives it (None: as it is)."""
+    _drop(module)
     if change is not None:
         sys.meta_path.insert(0, _Changed(module, change()))
-    asked = ["-x", "-q", "-p", "no:cacheprovider", "-m", "not slow"]
-    return int(pytest.main([*asked, "-o", "addopts=--import-mode=importlib", *tests]))
+
+
+class Tests:
+    """Some tests as they run on a module: called by themselves, what is left by the runner."""
+
+    def __init__(self, module: str, tests: Sequence[str]) -> None:
+        self.module, self.asked = module, tests
+        self.took: dict[Call, float] = {}
+        self.left: dict[str, list[str]] = {}
+        for file in mutant_calls.files_of(tests, ROOT):
+            took, left = _timed(file, bool(World.plain))
+            self.took |= took
+            if left:
+                self.left[file] = list(left)
+        self.longest_s = 10.0 + LONGER * sum(self.took.values())
+        self._noticed = Counter[Call]()
+        while (wrong := self.call(None)) is not None:
+            if not wrong[0]:
+                raise RuntimeError(f"with nothing changed in {module} no end: {' '.join(tests)}")
+            self._leave(wrong)
+
+    def _leave(self, call: Call) -> None:
+        """A call that fails with nothing changed but the order is left to the runner."""
+        self.took = {each: s for each, s in self.took.items() if each[:2] != call[:2]}
+        self.left.setdefault(call[0], []).append(call[1])
+
+    def call(self, change: Change | None) -> Call | None:
+        """The first call that fails; one without a name if it came to no end."""
+        order = sorted(self.took, key=lambda each: self.took[each] / (1 + self._noticed[each]))
+        limits = {each: LITTLE_S + LONGER * took for each, took in self.took.items()}
+
+        def work() -> Call | None:
+            _put(self.module, change)
+            return mutant_calls.first_failing([(each, limits[each]) for each in order])
+
+        found, ended = _forked(work, self.longest_s)
+        if not ended:
+            return "", "", 0
+        call = (found[0], found[1], found[2]) if found else None
+        if call and change is not None:
+            self._noticed[call] += 1
+        return call
+
+    def run(self, change: Change | None) -> bool:
+        """Whether a test of those left fails in the runner."""
+        if not self.left:
+            return False
+
+        def work() -> int:
+            import pytest
+
+            if of_kernel(self.module):
+                _compile_anew(self.module)
+            _put(self.module, change)
+            asked = ["-x", "-q", "-p", "no:cacheprovider", "-m", "not slow"]
+            asked += ["-o", "addopts=--import-mode=importlib", *self.left]
+            return int(pytest.main(asked, plugins=[_Only(self.left)]))
+
+        found, _ = _forked(work, LONGEST_S)
+        return found not in (0, 5)  # 5: none that is not slow
+
+
+class _Only:
+    """Keeps the runner from what was called already."""
+
+    def __init__(self, left: dict[str, list[str]]) -> None:
+        self.left = {(str(ROOT / file), name) for file, names in left.items() for name in names}
+
+    def pytest_collection_modifyitems(self, items: list[Any]) -> None:
+        items[:] = [each for each in items if (str(each.path), self._head(each)) in self.left]
+
+    @staticmethod
+    def _head(item: Any) -> str:
+        return str(item.nodeid.split("::")[1].partition("[")[0])
+
+
+@cache
+def _timed(file: str, plain: bool) -> tuple[dict[Call, float], list[str]]:
+    """As `mutant_calls.timed` with nothing changed; kept in build/ until the file is."""
+    digest = hashlib.sha256(f"{plain} {file}".encode() + (ROOT / file).read_bytes()).hexdigest()
+    kept = ROOT / "build" / "calls" / f"{digest[:16]}.json"
+    if not kept.exists():
+        longest_s = PLAIN_S if plain else CALL_S
+        found, ended = _forked(lambda: mutant_calls.timed(file, longest_s), 1e4)
+        if not ended:
+            raise RuntimeError(f"the tests cannot be called: {file}")
+        kept.parent.mkdir(parents=True, exist_ok=True)
+        kept.write_text(json.dumps(found), "utf-8")
+    took, left = json.loads(kept.read_text("utf-8"))
+    return {(c[0], c[1], c[2]): s for s, c in took}, left

@@ -8,13 +8,15 @@ a survivor: it is listed, and fails the run unless `mutants.toml` beside this
 file says why it may live. No file is changed: the number is exchanged as the
 module is imported, in a process of its own (`mutant_runs.py`).
 
-What has been tried is kept in build/, so that --resume goes on after a stop.
+What has been tried is kept in build/, so that --resume goes on after a stop,
+and tries again only what a change of module or tests leaves in doubt.
 
   .venv/bin/python tools/mutate.py                    all of mutants.toml
   .venv/bin/python tools/mutate.py physics.structure  modules that begin so
   .venv/bin/python tools/mutate.py --only "physics.power: *"
   .venv/bin/python tools/mutate.py --list physics.power
   .venv/bin/python tools/mutate.py --open             all but those with a reason
+  .venv/bin/python tools/mutate.py --fast --open      a first look, in seconds a module
   .venv/bin/python tools/mutate.py --quick            the few of every test run
 
 Exit code: 0 all noticed or explained, 1 survivors without a reason or reasons
@@ -30,12 +32,13 @@ import os
 import sys
 import time
 import tomllib
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fnmatch import fnmatchcase
 from functools import cache, partial
 from pathlib import Path
 
+import mutant_calls
 import mutant_runs
 from mutant_runs import ROOT, source_of
 
@@ -159,44 +162,73 @@ class BrokenError(Exception):
 
 
 @cache
+def _tests(module: str, tests: tuple[str, ...]) -> mutant_runs.Tests:
+    return mutant_runs.Tests(module, tests)
+
+
+@cache
 def _pass_unchanged(module: str, tests: tuple[str, ...]) -> None:
-    if mutant_runs.fails(module, None, tests):
+    if _tests(module, tests).run(None):
         raise BrokenError(f"the tests fail with nothing changed in {module}: {' '.join(tests)}")
 
 
-class Tried:
-    """What this and, with `resume`, earlier runs found, as long as no source has changed since."""
+def _noticed(mutant: Mutant, tests: Sequence[Sequence[str]], fast: bool) -> bool:
+    """Whether a test fails with the number changed: those called by themselves first."""
+    mutant_runs.World.become(plain=mutant_runs.of_kernel(mutant.module))
+    change = partial(changed_tree, mutant)
+    every = [_tests(mutant.module, tuple(files)) for files in (tests[:1] if fast else tests)]
+    if any(each.call(change) is not None for each in every):
+        return True
+    for each in () if fast else every:
+        if each.run(change):
+            _pass_unchanged(mutant.module, tuple(each.asked))
+            return True
+    return False
 
-    def __init__(self, resume: bool, kept_at: Path = KEPT) -> None:
-        digest = hashlib.sha256()
-        for folder in ("src/goodflight", "tests", "tools"):
-            for path in sorted((ROOT / folder).rglob("*.py")):
-                digest.update(str(path).encode() + path.read_bytes())
-        self._state = digest.hexdigest()
-        self.found: dict[str, bool] = {}
-        self._kept_at = kept_at
-        kept = kept_at.read_text("utf-8").splitlines() if resume and kept_at.exists() else []
-        if kept[:1] == [self._state]:
-            self.found = dict(json.loads(line) for line in kept[1:])
-        elif resume:
-            print("nothing to go on from: no run was stopped, or files have changed since")
-        if not self.found:
-            kept_at.parent.mkdir(exist_ok=True)
-            kept_at.write_text(self._state + "\n", "utf-8")
+
+def _digest(files: Iterable[Path]) -> str:
+    digest = hashlib.sha256()
+    for path in sorted(files):
+        digest.update(str(path).encode() + path.read_bytes())
+    return digest.hexdigest()[:16]
+
+
+class Tried:
+    """What this and, with `resume`, earlier runs found.
+
+    That a number is noticed holds as long as its module and the tests named for it have not
+    changed; that it lives, as long as no source has.
+    """
+
+    def __init__(self, resume: bool, fast: bool, kept_at: Path = KEPT) -> None:
+        folders = ("src/goodflight", "tests", "tools")
+        self._whole = _digest(each for name in folders for each in (ROOT / name).rglob("*.py"))
+        self._fast, self._kept_at = fast, kept_at
+        self._found: dict[str, bool] = {}
+        kept_at.parent.mkdir(exist_ok=True)
+        if resume and kept_at.exists():
+            self._found = dict(map(json.loads, kept_at.read_text("utf-8").splitlines()))
+        else:
+            kept_at.write_text("", "utf-8")
 
     def noticed(self, mutant: Mutant, tests: Sequence[Sequence[str]]) -> bool:
         """Whether a test fails with the number changed: as kept, or tried and kept."""
-        key = f"{mutant.name} {' '.join(file for files in tests for file in files)}"
-        if key not in self.found:
-            change = partial(changed_tree, mutant)
-            failed = (f for f in tests if mutant_runs.fails(mutant.module, change, f))
-            first = next(failed, None)
-            if first is not None:
-                _pass_unchanged(mutant.module, tuple(first))
-            self.found[key] = first is not None
-            with self._kept_at.open("a", encoding="utf-8") as kept:
-                kept.write(json.dumps([key, self.found[key]]) + "\n")
-        return self.found[key]
+        near, far = f"{mutant.name} {_near(mutant.module, tuple(tests[0]))}", self._whole
+        far += " fast" if self._fast else ""
+        if near in self._found:
+            return True
+        if f"{mutant.name} {far}" in self._found:
+            return False
+        noticed = _noticed(mutant, tests, self._fast)
+        with self._kept_at.open("a", encoding="utf-8") as kept:
+            kept.write(json.dumps([near if noticed else f"{mutant.name} {far}", noticed]) + "\n")
+        return noticed
+
+
+@cache
+def _near(module: str, tests: tuple[str, ...]) -> str:
+    files = [ROOT / file for file in mutant_calls.files_of(tests, ROOT)]
+    return _digest([source_of(module), *files])
 
 
 class _Progress:
@@ -233,7 +265,7 @@ def _try_all(
     lives: list[Mutant] = []
     used: set[str] = set()
     kept_at = KEPT.with_stem("mutants-quick") if asked.quick else KEPT  # a long run goes on
-    tried, progress = Tried(asked.resume, kept_at), _Progress(len(chosen))
+    tried, progress = Tried(asked.resume, asked.fast, kept_at), _Progress(len(chosen))
     for number, mutant in enumerate(chosen):
         progress.show(number, len(lives))
         if tried.noticed(mutant, plan.tests_of(mutant, asked.quick)):
@@ -259,6 +291,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser.add_argument(
         "--quick", action="store_true", help="those listed as quick, each on one file of tests"
     )
+    parser.add_argument(
+        "--fast", action="store_true", help="only the module's own tests, called without the runner"
+    )
     parser.add_argument("--open", action="store_true", help="leave out what has a reason to live")
     parser.add_argument("--resume", action="store_true", help="go on where the last run stopped")
     asked = parser.parse_args(arguments)
@@ -276,6 +311,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         print("\n".join(mutant.name for mutant in chosen) or "no number fits")
         return 0 if chosen else 2
     mutant_runs.warm()
+    chosen.sort(
+        key=lambda mutant: mutant_runs.of_kernel(mutant.module)
+    )  # stable: one change of world
     try:
         lives, used = _try_all(chosen, plan, asked)
     except BrokenError as broken:

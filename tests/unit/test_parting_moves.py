@@ -5,11 +5,17 @@ import math
 import numpy as np
 import pytest
 
+from goodflight.physics.recovery.parting import PARTING_INPUTS
 from goodflight.physics.recovery.parting_lane import (
     AIR_N0,
     AIR_N1,
+    BAX,
+    BAY,
     NAX,
+    NAY,
     NOW,
+    PAX,
+    PAY,
     PER_TUMBLE,
     PLACES,
     STEP,
@@ -17,8 +23,10 @@ from goodflight.physics.recovery.parting_lane import (
     TUBE_Y,
     TURN,
     UX,
+    begin_lane,
 )
-from goodflight.physics.recovery.parting_moves import air, drift
+from goodflight.physics.recovery.parting_moves import air, drift, pull_all
+from parted_bodies import BASE
 
 
 @pytest.mark.parametrize("turn_rad_s", [-20.0, 5.0, 20.0])
@@ -41,3 +49,16 @@ def test_a_nose_shows_its_side_once_it_has_tumbled(tumbles: float, share: float)
     w[NOW], w[PER_TUMBLE], w[AIR_N0], w[AIR_N1], w[UX] = tumbles, 1.0, 0.01, 0.04, 6.0
     air(w, 0, 0.0, 0.0)
     assert w[NAX] == pytest.approx(-(0.01 + 0.04 * share) * 36.0)
+
+
+@pytest.mark.parametrize("fore_n, aft_n", [(300.0, 0.0), (0.0, 200.0), (300.0, 200.0)])
+def test_cords_move_no_momentum(fore_n: float, aft_n: float) -> None:
+    """What a cord does to one end it does to the other (Newton): forces, and the sum of m a."""
+    w = np.zeros(PLACES)
+    begin_lane(np.array([BASE[name] for name in PARTING_INPUTS]), w, 0)
+    pull_all(w, 0, fore_n, 0.6, 0.8, aft_n, 0.28, 0.96, 0.0)
+    nose, booster, gear = (BASE[f"{name}_kg"] for name in ("nose", "booster", "gear"))
+    assert nose * w[[NAX, NAY]] == pytest.approx([-0.6 * fore_n, -0.8 * fore_n])
+    assert booster * w[[BAX, BAY]] == pytest.approx([0.28 * aft_n, 0.96 * aft_n])
+    whole = nose * w[[NAX, NAY]] + booster * w[[BAX, BAY]] + gear * w[[PAX, PAY]]
+    assert whole == pytest.approx([0.0, 0.0], abs=1e-10)

@@ -41,8 +41,9 @@ def test_the_air_does_not_reach_a_pack_in_its_tube() -> None:
         (0.0, 0.2, 14000.0, 1.0, 0.0),
         (0.0, 0.1, 14000.0, 1.0, 1.0),
         (0.0, 0.1, 500.0, 1.0, 1.0),
+        (0.0, 0.1, 0.2, 1.0, 1.0),
     ],
-    ids=["goes with it", "a jerk", "a jerk and back again", "a rubber band"],
+    ids=["goes with it", "a jerk", "a jerk and back again", "a rubber band", "a thread"],
 )
 def test_it_is_known_whether_the_nose_has_pulled_and_still_does(
     rides: float, cord_m: float, stiff_n_m: float, has_been: float, is_now: float

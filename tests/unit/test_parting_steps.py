@@ -17,7 +17,14 @@ from goodflight.physics.recovery.parting import (
     part_bodies,
 )
 from goodflight.physics.recovery.parting_slide import FINE, TOUCH, slide
-from goodflight.physics.recovery.parting_steps import HANGS_S, _canopy, _step, _told, _watch
+from goodflight.physics.recovery.parting_steps import (
+    HANGS_S,
+    _canopy,
+    _next,
+    _step,
+    _told,
+    _watch,
+)
 from parted_bodies import BASE, drawn_sections
 
 INF = math.inf
@@ -119,6 +126,40 @@ def test_it_is_over_once_the_tube_has_hung_for_a_swing() -> None:
     w[at.STEP] = 0.5
     _watch(w, 0, 0.0, 8.0, 0.0, False)
     assert w[at.OVER] == 0.0
+
+
+def test_a_pull_counts_however_light() -> None:
+    """A twentieth of a newton has made both cords tight, and the tube hangs on it."""
+    w = lane()
+    w[at.OPENED], w[at.STEP] = 0.9, 0.0625
+    _watch(w, 0, 0.05, 0.05, 0.0, False)
+    assert (w[at.FORE_ON], w[at.AFT_ON], w[at.STRAIGHT], w[at.OVER]) == (1.0, 1.0, 1.0, 1.0)
+
+
+@pytest.mark.parametrize(
+    "fore_m, aft_m, slow_s", [(0.05, -1.0, 0.002), (-1.0, 0.05, 0.001), (0.05, 0.05, 0.0008)]
+)
+def test_a_step_goes_by_the_swing_of_the_cords_that_are_tight(
+    fore_m: float, aft_m: float, slow_s: float
+) -> None:
+    """Stretched by 5 cm: one cord by its own, both by the quicker one of both together."""
+    w = lane()
+    w[[at.SLOW1, at.SLOW2, at.SLOW12]] = 0.002, 0.001, 0.0008
+    assert _next(w, 0, fore_m, 1.0, aft_m, 1.0) == pytest.approx(FINE * slow_s)
+
+
+def test_a_packed_canopy_in_the_open_is_slowed_by_its_own_drag() -> None:
+    """1 / v = 1 / v0 + 1/2 rho Cd S t / m (textbook) of 0.32 kg and 0.006 m2 at 20 m/s; at this
+    little a step's square is 1e-5."""
+    figures = STILL | {"density_kg_m3": 1.2, "speed_m_s": 20.0, "parting_m_s": 0.0,
+                       "turn_rad_s": 0.0, "fore_cord_m": 1e4, "aft_cord_m": 1e4,
+                       "axis_rad": 0.0}  # fmt: skip
+    w = np.zeros(at.PLACES)
+    at.begin_lane(np.array([figures[name] for name in PARTING_INPUTS]), w, 0)
+    while w[at.NOW] < 0.3:
+        _step(w)
+    slowed = 1.0 / 20.0 + 0.5 * 1.2 * 0.006 / 0.32 * w[at.NOW]
+    assert 1.0 / w[at.PVX] == pytest.approx(slowed, rel=1e-4)
 
 
 @pytest.mark.parametrize("opened_s, ends_s", [(2.0, 2.0 + HANGS_S), (4.5, 5.0), (INF, 5.0)])
@@ -233,20 +274,25 @@ def test_no_jerk_of_two_masses_adds_energy(changes: dict[str, float]) -> None:
 
 
 @pytest.mark.parametrize("damping", [0.05, 0.1, 0.2, 0.3])
-@pytest.mark.parametrize("parting_m_s", [10.0, 12.0])
+@pytest.mark.parametrize("apart_m_s", [10.0, 12.0])
+@pytest.mark.parametrize("fore", [True, False])
 def test_a_damped_cord_throws_back_what_its_damping_leaves(
-    damping: float, parting_m_s: float
+    damping: float, apart_m_s: float, fore: bool
 ) -> None:
     """k x + c v from x = 0 at v lets go at w t = pi - 2 asin z, over d = sqrt(1 - z2): there the
     speed is -v exp(-z w t / d) (derived from the solution). Second order: (h w)^3 is left."""
-    w, _ = straight(fore_cord_m=1e4, cord_damping=damping, parting_m_s=parting_m_s, gear_rides=1.0)
-    begins, tight, was = w[at.PVX] - w[at.BVX], False, False
+    free = "aft_cord_m" if fore else "fore_cord_m"
+    w, _ = straight(**{free: 1e4}, cord_damping=damping, parting_m_s=apart_m_s, gear_rides=1.0)
+    ahead, behind = (at.NVX, at.PVX) if fore else (at.PVX, at.BVX)
+    if fore:  # the two ride together: the nose is given what they part with
+        w[at.NVX] += apart_m_s
+    begins, tight, was = w[ahead] - w[behind], False, False
     while tight or not was:
         was = tight
         _step(w)
         tight = max(stretches_m(w)) > 0.0
     phase = (math.pi - 2.0 * math.asin(damping)) / math.sqrt(1.0 - damping**2)
-    thrown = -(w[at.PVX] - w[at.BVX]) / begins
+    thrown = -(w[ahead] - w[behind]) / begins
     assert thrown == pytest.approx(math.exp(-damping * phase), rel=FINE**3)
 
 
