@@ -34,7 +34,7 @@ from goodflight.physics.motor.model import Motor
 
 PACKAGE = "goodflight.physics.flight"
 MARKS = ("compiled", "compiled_inside", "compiled_per_constant", "compiled_owner")
-PIECES = ("column", "descent", "events", "forces", "kernel", "monitor", "pad", "record")
+PIECES = ("column", "descent", "events", "forces", "inside", "kernel", "monitor", "pad", "record")
 
 
 def plain_pieces() -> Any:

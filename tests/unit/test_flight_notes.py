@@ -16,18 +16,16 @@ from goodflight.physics.flight.record import (
     DESCENT,
     FREE,
     INSIDE,
+    LAST,
     NOW,
     PHASE,
-    STAGES,
     TRIES,
-    WIDE,
     K,
     Y,
 )
 from goodflight.physics.flight.registry import (
     OUTCOMES,
 )
-from goodflight.physics.flight.stepper import MOMENTS
 
 forces, kernel, monitor = plain.forces, plain.kernel, plain.monitor
 
@@ -95,42 +93,54 @@ def test_tilt_at_burnout_is_that_of_the_axis(degrees: float) -> None:
     assert told(out, "burnout_tilt_rad")[0] == pytest.approx(math.radians(degrees), abs=1e-4)
 
 
+def ended(out: Record) -> Record:
+    """Outcomes as they are told at the end: angles and roots are taken then."""
+    last = out.copy()
+    monitor.end_notes(last)
+    return last
+
+
 def test_the_greatest_and_least_of_the_ascent_are_kept() -> None:
-    """3-4-12 m/s, a side load of 3-4 N, a roll of 6 rad/s where the pitch's is 10."""
+    """3-4-12 m/s, 30 degrees off, a side load of 3-4 N, a roll of 6 rad/s where the pitch's is 10."""
     w, out = moment(), blank()
     w[[forces.MACH, forces.PRESSURE, forces.FELT]] = 0.06, 240.0, 50.0
+    w[forces.ALONG] = 20.0 * math.cos(math.pi / 6.0)
     w[[forces.SIDE_Y, forces.SIDE_Z, forces.PITCH_RATE2]] = 3.0, -4.0, 100.0
     names = ("max_speed_m_s", "max_speed_s", "max_speed_height_m", "max_mach", "max_pressure_pa",
              "max_acceleration_m_s2", "max_roll_rad_s", "max_incidence_rad", "max_side_load_n",
              "max_spin_ratio", "spin_incidence_rad", "min_margin_cal", "min_margin_s",
              "min_margin_incidence_cal")  # fmt: skip
     first = [13.0, 1.0, 30.0, 0.06, 240.0, 50.0, 6.0, math.pi / 6.0, 5.0, 0.6, math.pi / 6.0]
-    monitor.note_ascent(1.0, w, out, True, True)
-    assert told(out, *names) == pytest.approx([*first, 1.5, 1.0, 1.2])
-    w[[forces.SIN2, forces.MARGIN, forces.MARGIN_INCIDENCE, forces.PRESSURE]] = (
-        0.01,
-        1.6,
-        1.1,
-        200.0,
-    )
-    w[Y + 3 : Y + 6], w[Y + 10], w[forces.SIDE_Y] = 1.0, 2.0, 0.0
-    monitor.note_ascent(2.0, w, out, True, True)
-    assert told(out, *names) == pytest.approx([*first, 1.5, 1.0, 1.1])
+    monitor.note_ascent(1.0, w, Y, out, True, True)
+    assert told(ended(out), *names) == pytest.approx([*first, 1.5, 1.0, 1.2])
+    w[[forces.ALONG, forces.MARGIN, forces.MARGIN_INCIDENCE]] = 19.9, 1.6, 1.1
+    w[Y + 3 : Y + 6], w[Y + 10], w[forces.SIDE_Y], w[forces.PRESSURE] = 1.0, 2.0, 0.0, 200.0
+    monitor.note_ascent(2.0, w, Y, out, True, True)
+    assert told(ended(out), *names) == pytest.approx([*first, 1.5, 1.0, 1.1])
     slow = blank()  # a pitch frequency of 0.2 rad/s is one too; of a rocket without, none
     w[forces.PITCH_RATE2], w[Y + 10] = 0.04, 0.05
-    monitor.note_ascent(1.0, w, slow, True, False)
-    assert told(slow, "max_spin_ratio", "min_margin_cal") == pytest.approx([0.25, math.inf])
+    monitor.note_ascent(1.0, w, Y, slow, True, False)
+    assert told(ended(slow), "max_spin_ratio") == pytest.approx([0.25])
+    assert math.isnan(told(ended(slow), "min_margin_cal")[0])
     w[forces.PITCH_RATE2] = 0.0
-    monitor.note_ascent(1.0, w, slow, True, False)
-    assert told(slow, "max_spin_ratio") == pytest.approx([0.25])
+    monitor.note_ascent(1.0, w, Y, slow, True, False)
+    assert told(ended(slow), "max_spin_ratio") == pytest.approx([0.25])
+
+
+def test_tail_first_is_half_a_turn_off() -> None:
+    """Also where rounding has left the speed along the axis beyond the speed."""
+    w, out = moment(), blank()
+    w[forces.PRESSURE], w[forces.ALONG] = 240.0, -20.0 * (1.0 + 1e-12)
+    monitor.note_ascent(1.0, w, Y, out, True, False)
+    assert told(ended(out), "max_incidence_rad") == pytest.approx([math.pi])
 
 
 def test_on_the_rail_neither_incidence_nor_spin_is_counted() -> None:
     w, out = moment(), blank()
     w[forces.PRESSURE] = 240.0
-    monitor.note_ascent(1.0, w, out, False, True)
+    monitor.note_ascent(1.0, w, Y, out, False, True)
     names = ("max_speed_m_s", "max_incidence_rad", "max_spin_ratio", "min_margin_cal")
-    assert told(out, *names) == [13.0, 0.0, 0.0, math.inf]
+    assert told(ended(out), *names) == pytest.approx([13.0, 0.0, 0.0, math.nan], nan_ok=True)
 
 
 def test_a_line_of_history_is_the_moment_the_state_and_the_notes() -> None:
@@ -167,28 +177,25 @@ def test_history_has_every_tenth_of_a_second_of_what_was_taken(
 
 
 @pytest.mark.parametrize("axis", [0, 1, 2])
-def test_the_greatest_speed_inside_a_step_is_found(axis: int) -> None:
-    """From 10 m/s a pull that fades from 4 to -6 m/s2 in half a second: at 0.2 s, 10.4 m/s."""
-    w, out = moment(), blank()
-    w[Y + 3 : Y + 6], w[PHASE], w[NOW] = 0.0, FREE, 1.0
-    w[Y + 3 + axis] = 10.0
-    for row in range(STAGES):
-        s = MOMENTS[row] * 0.5
-        w[K + WIDE * row : K + WIDE * row + 6] = 0.0
-        w[K + WIDE * row + 3 + axis] = 4.0 - 20.0 * s
-        w[K + WIDE * row + axis] = 10.0 + 4.0 * s - 10.0 * s**2
-    w[AHEAD : AHEAD + WIDE] = w[Y : Y + WIDE]
-    w[AHEAD + 3 + axis] = 10.0 + 2.0 - 2.5
-    kernel.note_peak(0.5, w, out)
-    peak = 4.0 * 10.0 / (4.0 * 10.0 + 6.0 * 9.5)  # straight in its power, as the kernel takes it
-    found = told(out, "max_speed_m_s", "max_speed_s")
-    t = 0.5 * peak
-    assert found == pytest.approx([10.0 + 4.0 * t - 10.0 * t**2, 1.0 + t])
-    assert found[0] == pytest.approx(10.4, abs=1e-3)
-    w[K + 3 + axis] = -0.005  # slows from its start: no peak inside
-    late = blank()
-    kernel.note_peak(0.5, w, late)
-    assert told(late, "max_speed_m_s") == [0.0]
+def test_the_moment_of_greatest_speed_inside_a_step_is_where_power_runs_out(axis: int) -> None:
+    """10 m/s and 4 m/s2 at its start, 9.5 and -6 at its end: straight from 40 to -57 W/kg."""
+    w = moment()
+    w[[Y + 3, Y + 4, Y + 5, AHEAD + 3, AHEAD + 4, AHEAD + 5]] = 0.0
+    w[Y + 3 + axis], w[K + 3 + axis] = 10.0, 4.0
+    w[AHEAD + 3 + axis], w[LAST + 3 + axis] = 9.5, -6.0
+    assert plain.inside.fastest(w) == pytest.approx(40.0 / 97.0)
+    w[K + 3 + axis] = -0.005  # slows from its start
+    assert plain.inside.fastest(w) == 0.0
+    w[K + 3 + axis], w[LAST + 3 + axis] = 4.0, 0.005  # gains to its end
+    assert plain.inside.fastest(w) == 0.0
+
+
+@pytest.mark.parametrize("at, top", [(0.3, 0.3), (0.9, 0.9), (-0.05, 0.0), (1.05, 0.0)])
+def test_the_top_of_a_parabola_is_found_where_it_lies_inside(at: float, top: float) -> None:
+    """7 - (s - s0)^2 at both ends and the middle; a valley has none."""
+    start, middle, end = (7.0 - (s - at) ** 2 for s in (0.0, 0.5, 1.0))
+    assert plain.inside.crest(start, middle, end) == pytest.approx(top, abs=1e-12)
+    assert plain.inside.crest(-start, -middle, -end) == 0.0
 
 
 def test_steps_of_all_phases_are_counted() -> None:
