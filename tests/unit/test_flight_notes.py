@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from scipy.spatial.transform import Rotation
 
-from flight_moments import blank, fall, moment, plain, record, told
+from flight_moments import Record, blank, fall, moment, plain, record, told
 from goodflight.physics.flight.record import (
     AHEAD,
     AUX,
@@ -101,7 +101,7 @@ def ended(out: Record) -> Record:
 
 
 def test_the_greatest_and_least_of_the_ascent_are_kept() -> None:
-    """3-4-12 m/s, 30 degrees off, a side load of 3-4 N, a roll of 6 rad/s where the pitch's is 10."""
+    """3-4-12 m/s, 30 degrees off, 3-4 N from aside, a roll of 6 rad/s where the pitch has 10."""
     w, out = moment(), blank()
     w[[forces.MACH, forces.PRESSURE, forces.FELT]] = 0.06, 240.0, 50.0
     w[forces.ALONG] = 20.0 * math.cos(math.pi / 6.0)
