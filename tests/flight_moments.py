@@ -59,14 +59,14 @@ def plain_pieces() -> Any:
 plain = plain_pieces()
 STRETCH, FILL = plain.descent.STRETCH, plain.descent.FILL
 Record = NDArray[np.float64]
-_, _, TABLES = sample_flight()
+TABLES = sample_flight()[2]
 RAMP = Motor(  # 15 N s: 5 in the first second, 10 in the other two
     "invented", (0.0, 1.0, 3.0), (0.0, 10.0, 0.0), propellant_kg=0.5, loaded_kg=1.0,
     length_m=0.1, diameter_m=0.03, delay_s=5.0,
 )  # fmt: skip
 
 
-def record(motor: Motor = RAMP, air: bool = False, **changes: float) -> Record:
+def record(motor: Motor = RAMP, air: bool = False, /, **changes: float) -> Record:
     """A flight's record, its parameters those of the invented rocket but for changes."""
     p, _, _ = sample_flight()
     for name, value in changes.items():

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from scipy.spatial.transform import Rotation
 
-from flight_moments import Record, blank, fall, moment, plain, record, told
+from flight_moments import RAMP, Record, blank, fall, moment, plain, record, told
 from goodflight.physics.flight.record import (
     AHEAD,
     AUX,
@@ -164,7 +164,7 @@ def test_history_has_every_tenth_of_a_second_of_what_was_taken(
     now: float, share: float, tenths: int
 ) -> None:
     """Half a second of free fall from 30 m at 12 m/s: height by v t - g t^2 / 2."""
-    w = record(air=True, tumble_area_m2=0.0)
+    w = record(RAMP, True, tumble_area_m2=0.0)
     w[Y : Y + 6], w[NOW], w[PHASE] = (10.0, 20.0, 30.0, 3.0, 4.0, 12.0), now, DESCENT
     fall(w, 0.5)
     lines = np.zeros((9, kernel.HISTORY_COLUMNS))

@@ -97,7 +97,7 @@ def test_a_burn_that_begins_with_a_jump_lifts_at_once_and_a_weak_one_never() -> 
                  length_m=0.1, diameter_m=0.03, delay_s=5.0)  # fmt: skip
     assert lifts(late, dry_mass_kg=1.2) == (pytest.approx(1.7, abs=3e-9), 1)
     assert lifts(RAMP, dry_mass_kg=1.001)[1] == -1
-    w, out = record(air=True, dry_mass_kg=1.001, **UPRIGHT), blank()
+    w, out = record(RAMP, True, dry_mass_kg=1.001, **UPRIGHT), blank()
     assert not pad.start_flight(BY_DELAY, w, out)
     assert told(out, "status") == [NEVER_LEFT]
 
@@ -127,7 +127,7 @@ def test_ejection_is_so_long_after_burnout_or_apogee(
 
 def test_a_flight_starts_at_rest_with_the_rail_before_it() -> None:
     """The forward guide has 2.4 - 0.23 - (1.22 - 0.9) m to go."""
-    w, out = record(air=True, dry_mass_kg=0.4, **UPRIGHT), blank()
+    w, out = record(RAMP, True, dry_mass_kg=0.4, **UPRIGHT), blank()
     w[[APOGEE_DONE, PHASE, SEGMENT]] = 1.0, 3.0, 1.0
     assert pad.start_flight(BY_DELAY, w, out)
     assert w[NOW] == pytest.approx(0.4, abs=3e-9)
@@ -140,10 +140,10 @@ def test_a_flight_starts_at_rest_with_the_rail_before_it() -> None:
 
 def test_a_pull_on_the_pad_is_that_along_the_rail() -> None:
     """Upright, 10 N less the weight of 0.4 kg at a second, over its mass."""
-    w = record(air=True, dry_mass_kg=0.4, **UPRIGHT)
+    w = record(RAMP, True, dry_mass_kg=0.4, **UPRIGHT)
     pad.set_on_pad(w)
     assert pad.pull(1.0, 0, w) == pytest.approx((10.0 - 4.0) / 0.4)
-    leant = record(air=True, dry_mass_kg=0.4, **UPRIGHT | {"rail_tilt_rad": 0.3})
+    leant = record(RAMP, True, dry_mass_kg=0.4, **UPRIGHT | {"rail_tilt_rad": 0.3})
     pad.set_on_pad(leant)
     assert pad.pull(1.0, 0, leant) == pytest.approx((10.0 - 4.0 * math.cos(0.3)) / 0.4)
 

@@ -9,7 +9,7 @@ import math
 import numpy as np
 import pytest
 
-from flight_moments import FILL, STRETCH, Record, blank, fall, moment, plain, record, told
+from flight_moments import FILL, RAMP, STRETCH, Record, blank, fall, moment, plain, record, told
 from goodflight.physics.flight.record import (
     AHEAD,
     APOGEE_DONE,
@@ -216,7 +216,7 @@ def test_a_step_towards_the_ground_is_shorter_than_the_way_there() -> None:
 
 
 def test_a_stop_is_crossed_into_what_follows() -> None:
-    w, out = record(air=True), blank()
+    w, out = record(RAMP, True), blank()
     w[Y + 2], w[Y + 5], w[NOW], w[STEP], w[PHASE] = 100.0, 20.0, 3.0, 0.5, FREE
     kernel.pass_stop(3.0, w, out)
     assert w[SEGMENT] == 1.0 and math.isnan(told(out, "burnout_s")[0])
@@ -236,7 +236,7 @@ def test_a_stop_is_crossed_into_what_follows() -> None:
 @pytest.mark.parametrize("share", [0.4, 1.0])
 def test_a_step_is_taken_as_far_as_it_counts(share: float) -> None:
     """A fall of 10 m/s2 from 12 m/s upwards; what acts at its end is what acted there."""
-    w = record(air=True)
+    w = record(RAMP, True)
     w[Y : Y + 6], w[NOW], w[PHASE] = (10.0, 20.0, 30.0, 3.0, 4.0, 12.0), 1.0, DESCENT
     fall(w, 0.5)
     kernel.take_step(0.5, share, 50.0, w)
@@ -248,7 +248,7 @@ def test_a_step_is_taken_as_far_as_it_counts(share: float) -> None:
 
 
 def event(kind: int, deployment: int = BY_DELAY, **changes: float) -> tuple[Record, Record, bool]:
-    w, out = record(air=True, main_area_m2=0.5, **changes), blank()
+    w, out = record(RAMP, True, main_area_m2=0.5, **changes), blank()
     w[Y : Y + 6], w[NOW], w[PHASE], w[SEGMENT] = (10.0, 20.0, 30.0, 3.0, 4.0, -12.0), 5.0, FREE, 2.0
     w[LIMIT] = 1.5
     return w, out, bool(kernel.handle_event(kind, deployment, w, out))
