@@ -34,7 +34,18 @@ from goodflight.physics.motor.model import Motor
 
 PACKAGE = "goodflight.physics.flight"
 MARKS = ("compiled", "compiled_inside", "compiled_per_constant", "compiled_owner")
-PIECES = ("column", "descent", "events", "forces", "inside", "kernel", "monitor", "pad", "record")
+PIECES = (
+    "burn",
+    "column",
+    "descent",
+    "events",
+    "forces",
+    "inside",
+    "kernel",
+    "monitor",
+    "pad",
+    "record",
+)
 
 
 def plain_pieces() -> Any:
@@ -61,9 +72,15 @@ STRETCH, FILL = plain.descent.STRETCH, plain.descent.FILL
 Record = NDArray[np.float64]
 TABLES = sample_flight()[2]
 RAMP = Motor(  # 15 N s: 5 in the first second, 10 in the other two
-    "invented", (0.0, 1.0, 3.0), (0.0, 10.0, 0.0), propellant_kg=0.5, loaded_kg=1.0,
-    length_m=0.1, diameter_m=0.03, delay_s=5.0,
-)  # fmt: skip
+    "invented",
+    (0.0, 1.0, 3.0),
+    (0.0, 10.0, 0.0),
+    propellant_kg=0.5,
+    loaded_kg=1.0,
+    length_m=0.1,
+    diameter_m=0.03,
+    delay_s=5.0,
+)
 
 
 def record(motor: Motor = RAMP, air: bool = False, /, **changes: float) -> Record:

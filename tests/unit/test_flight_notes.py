@@ -64,8 +64,11 @@ def test_what_happens_on_the_way_is_noted_with_place_and_speed() -> None:
     monitor.note_ejection(9.5, w, out)
     monitor.note_landing(60.0, w, out)
     assert told(out, "liftoff_s", "margin_liftoff_cal", "guide_exit_s", "guide_exit_m_s") == [
-        0.5, 1.5, 0.6, 13.0,
-    ]  # fmt: skip
+        0.5,
+        1.5,
+        0.6,
+        13.0,
+    ]
     exits = ("rail_exit_s", "rail_exit_m_s", "rail_exit_wind_m_s", "rail_exit_incidence_rad",
              "rail_exit_rate_rad_s", "margin_exit_cal", "margin_exit_incidence_cal")  # fmt: skip
     wanted = [0.7, 13.0, 20.0 * 0.5, math.pi / 6.0, 0.5, 1.5, 1.2]

@@ -60,8 +60,9 @@ def test_a_rocket_stands_on_its_stop_along_the_rail() -> None:
     w[Y : Y + 13] = 9.0
     pad.set_on_pad(w)
     tilt, azimuth = math.radians(3.0), math.radians(230.0)
-    rail = np.array([math.sin(tilt) * math.sin(azimuth), math.sin(tilt) * math.cos(azimuth),
-                     math.cos(tilt)])  # fmt: skip
+    rail = np.array(
+        [math.sin(tilt) * math.sin(azimuth), math.sin(tilt) * math.cos(azimuth), math.cos(tilt)]
+    )
     cg = (1.638 * 0.743 + 0.5 * 1.118) / 2.138
     assert w[Y : Y + 3] == pytest.approx([0.0, 0.0, 0.3] + (0.23 + 1.22 - cg) * rail)
     nose = Rotation.from_quat(np.roll(w[Y + 6 : Y + 10], -1)).apply([1.0, 0.0, 0.0])
@@ -90,11 +91,27 @@ def test_a_rocket_leaves_when_thrust_beats_weight(mass: float, t: float) -> None
 
 
 def test_a_burn_that_begins_with_a_jump_lifts_at_once_and_a_weak_one_never() -> None:
-    strong = Motor("invented", (0.0, 1.0), (30.0, 30.0), propellant_kg=0.5, loaded_kg=1.0,
-                   length_m=0.1, diameter_m=0.03, delay_s=5.0)  # fmt: skip
+    strong = Motor(
+        "invented",
+        (0.0, 1.0),
+        (30.0, 30.0),
+        propellant_kg=0.5,
+        loaded_kg=1.0,
+        length_m=0.1,
+        diameter_m=0.03,
+        delay_s=5.0,
+    )
     assert lifts(strong, dry_mass_kg=2.999) == (0.0, 0)
-    late = Motor("invented", (0.0, 1.0, 2.0), (5.0, 5.0, 15.0), propellant_kg=0.5, loaded_kg=1.0,
-                 length_m=0.1, diameter_m=0.03, delay_s=5.0)  # fmt: skip
+    late = Motor(
+        "invented",
+        (0.0, 1.0, 2.0),
+        (5.0, 5.0, 15.0),
+        propellant_kg=0.5,
+        loaded_kg=1.0,
+        length_m=0.1,
+        diameter_m=0.03,
+        delay_s=5.0,
+    )
     assert lifts(late, dry_mass_kg=1.2) == (pytest.approx(1.7, abs=3e-9), 1)
     assert lifts(RAMP, dry_mass_kg=1.001)[1] == -1
     w, out = record(RAMP, True, dry_mass_kg=1.001, **UPRIGHT), blank()
@@ -160,3 +177,39 @@ def test_the_least_turn_onto_a_direction_has_none_about_it(to: tuple[float, floa
     assert np.linalg.norm(found) == pytest.approx(1.0)
     assert Rotation.from_quat(found).as_matrix() == pytest.approx(least.as_matrix())
     assert [*w[Y : Y + 6], *w[Y + 10 : Y + 13]] == [9.0] * 9
+
+
+def test_a_grain_is_a_solid_cylinder_that_leaves_by_its_nozzle() -> None:
+    """m (3 r^2 + L^2) / 12 across and m r^2 / 2 about the axis, by Steiner (textbook); the jet
+    takes mdot (l^2 - what each kg of grain had). Half of 2 kg is left, then a hundredth, none."""
+    w = record(
+        dry_mass_kg=3.0,
+        dry_cg_m=0.5,
+        dry_pitch_inertia_kg_m2=0.1,
+        dry_roll_inertia_kg_m2=0.02,
+        propellant_kg=2.0,
+        propellant_cg_m=0.9,
+        propellant_length_m=0.6,
+        propellant_radius_m=0.2,
+        nozzle_m=1.3,
+    )
+    wanted = (4.0, 0.6, 0.1 + 3.0 * 0.01 + 0.04 + 0.09, 0.02 + 0.02, 0.5 * (0.49 - 0.04 - 0.09))
+    assert plain.burn.mass_at(w, 0.5, 0.25) == pytest.approx(wanted)
+    assert plain.burn.mass_at(w, 0.99, 0.0)[0] == pytest.approx(3.02)  # the thrust pauses
+    assert plain.burn.mass_at(w, 1.0, 0.05)[4] == pytest.approx(0.1 * (0.64 - 0.04 - 0.16))
+    assert plain.burn.mass_at(w, 1.0, 0.0) == (3.0, 0.5, 0.1, 0.02, 0.0)
+
+
+def test_thrust_is_that_of_the_curve_stretched_and_none_before_and_after() -> None:
+    """5 N of the curve, 1.25 of its 15 N s, at half a second of it."""
+    w = record(thrust_factor=1.1, burn_time_factor=0.9)
+    wanted = (5.0 * 1.1 / 0.9, 1.25 / 15.0, 5.0 / (15.0 * 0.9))
+    assert plain.burn.thrust_at(w, 0, 0.45) == pytest.approx(wanted)
+    assert plain.burn.thrust_at(w, -1, 0.45) == (0.0, 0.0, 0.0)
+    assert plain.burn.thrust_at(w, 2, 9.0) == (0.0, 1.0, 0.0)
+
+
+@pytest.mark.parametrize("x, part", [(1.9, 0.0), (2.5, 5.0 / 32.0), (3.0, 0.5), (4.1, 1.0)])
+def test_a_smooth_step_is_level_at_both_ends(x: float, part: float) -> None:
+    """t^2 (3 - 2 t) from 2 to 4."""
+    assert plain.forces.smooth_step(x, 2.0, 4.0) == pytest.approx(part)

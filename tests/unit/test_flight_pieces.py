@@ -52,8 +52,9 @@ def test_an_event_is_as_far_off_as_its_height_speed_or_way() -> None:
     w = moment()
     w[PARAMETER_INDEX["main_height_m"]], w[SEEK], w[LIMIT] = 25.0, 28.0, 3.0
     tilt, azimuth = (w[PARAMETER_INDEX[name]] for name in ("rail_tilt_rad", "rail_azimuth_rad"))
-    rail = np.array([math.sin(tilt) * math.sin(azimuth), math.sin(tilt) * math.cos(azimuth),
-                     math.cos(tilt)])  # fmt: skip
+    rail = np.array(
+        [math.sin(tilt) * math.sin(azimuth), math.sin(tilt) * math.cos(azimuth), math.cos(tilt)]
+    )
     across = np.cross(rail, [0.6, 0.8, 0.0])
     w[FROM : FROM + 3] = w[Y : Y + 3] - 2.0 * rail - 0.7 * across
     kinds = (events.APOGEE, events.GROUND, events.MAIN, events.JOIN, events.GUIDE, events.EXIT)
