@@ -19,6 +19,7 @@ import click
 from goodflight.cli import BAD_INPUT, DONE, INCOMPLETE, STOPPED, UNEXPECTED
 from goodflight.cli.stopping import end_on_interrupt
 from goodflight.quantity.refusal import Refused
+from goodflight.quantity.said import told
 from goodflight.studies.processes import allow_copies
 
 if TYPE_CHECKING:
@@ -74,7 +75,7 @@ def run(words: Sequence[str] | None = None) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return DONE
     except Exception as error:
-        return _known(error, "--json" in arguments)
+        return _known(error, arguments)
 
 
 def _in_own_process() -> None:
@@ -104,15 +105,24 @@ def misused(error: click.ClickException) -> dict[str, Any]:
     }
 
 
-def _known(error: Exception, as_json: bool) -> int:
+def _units_of(arguments: Sequence[str]) -> str:
+    """The units of the project that was asked; metric where no word of the command is a folder."""
+    from goodflight.project import shown_in
+
+    folders = (Path(word) for word in arguments if os.path.isdir(word))
+    return next(map(shown_in.units_of, folders), "metric")
+
+
+def _known(error: Exception, arguments: Sequence[str]) -> int:
     """A refusal is shown; anything else is unexpected, its trace goes to a file."""
     from goodflight.project.faults import SavedTwice
 
+    as_json = "--json" in arguments
     if isinstance(error, SavedTwice):
         show_written(error, as_json)
         return INCOMPLETE
     if isinstance(error, Refused):
-        show_faults(error.records, as_json)
+        show_faults(error.records, as_json, _units_of(arguments))
         return BAD_INPUT
     where = save_trace(error)
     click.echo(
@@ -123,7 +133,7 @@ def _known(error: Exception, as_json: bool) -> int:
     return UNEXPECTED
 
 
-def show_faults(faults: Sequence[Mapping[str, Any]], as_json: bool) -> None:
+def show_faults(faults: Sequence[Mapping[str, Any]], as_json: bool, units: str = "metric") -> None:
     """One block per fault on stderr, or all as JSON on stdout."""
     if as_json:
         rows = [{**FAULT, **fault} for fault in faults]
@@ -139,7 +149,7 @@ def show_faults(faults: Sequence[Mapping[str, Any]], as_json: bool) -> None:
         for name, key in (("found", "found"), ("expected", "expected"), ("do", "advice")):
             if fault.get(key):
                 words = textwrap.fill(
-                    printable(str(fault[key])),
+                    printable(told(fault[key], units)),
                     79,
                     initial_indent=f"  {name:<9} ",
                     subsequent_indent=" " * 12,

@@ -9,6 +9,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
+from goodflight.quantity.said import told
+
 INKS: Final[dict[str, str]] = {  # select graphic rendition, ECMA-48
     "ink": "",
     "strong": "1",
@@ -63,7 +65,7 @@ class TextPage:
         """Wrapped text; `first` stands before the first line inside the indent."""
         lead = first.rjust(indent) if first else " " * indent
         for line in textwrap.wrap(
-            words.replace(" %", "\u00a0%"),
+            told(words, self.terminal.units).replace(" %", "\u00a0%"),
             max(20, self.terminal.width - 1),
             initial_indent=lead,
             subsequent_indent=" " * indent,

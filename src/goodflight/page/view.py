@@ -7,7 +7,8 @@ from pathlib import Path
 from typing import Any, Final
 from urllib.parse import urlencode
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, pass_context
+from jinja2.runtime import Context
 from markupsafe import Markup
 from starlette.requests import Request
 from starlette.responses import HTMLResponse
@@ -31,12 +32,12 @@ from goodflight.outputs.ledger.text import best_remedy, in_flight_order
 from goodflight.page.navigation import pages
 from goodflight.page.open_project import OpenProject
 from goodflight.page.unparted import UNITS as SYMBOLS
-from goodflight.project import Project
+from goodflight.project import Project, shown_in
 from goodflight.project.flight_files import example_of
 from goodflight.project.head_forms import PLAIN, TABLES
 from goodflight.project.outline_typed import WANTED
 from goodflight.quantity import brief, expected, parse, show, show_spread
-from goodflight.quantity.said import Said, Words, told
+from goodflight.quantity.said import Convertible, Said, Words, told
 from goodflight.studies.cautions import caution
 from goodflight.studies.levers.whatif import KEYS
 from goodflight.studies.results import Entry, Ledger, Row
@@ -45,7 +46,15 @@ HOME: Final = Path(__file__).parent
 UNITS: Final = ("metric", "imperial")
 MODES: Final = {"auto": "as the system", "light": "paper", "dark": "blueprint", "sun": "full sun"}
 
+
+@pass_context
+def _in_units(context: Context, value: object) -> object:
+    """What a template writes: figured words in the reader's units."""
+    return value.told(context.get("units", "metric")) if isinstance(value, Convertible) else value
+
+
 ENVIRONMENT: Final = Environment(
+    finalize=_in_units,
     loader=FileSystemLoader(HOME / "templates"),
     autoescape=True,
     undefined=StrictUndefined,
@@ -60,8 +69,9 @@ def units_of(request: Request) -> str:
     chosen = request.cookies.get("goodflight-units", "")
     if chosen in UNITS:
         return chosen
-    project = request.app.state.room.store.look()
-    return project.head.units if project else "metric"
+    store = request.app.state.room.store
+    project = store.look()
+    return project.head.units if project else shown_in.units_of(store.root)
 
 
 def mode_of(request: Request) -> str:

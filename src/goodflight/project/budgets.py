@@ -71,7 +71,7 @@ def widest_spread(dimension: str, value: float, own: float | None = None) -> tup
     share = WIDEST_LENGTH if dimension == "length" else WIDEST_SHARE
     if value == 0.0:
         wide = WIDEST_OF_NOTHING_M if dimension == "length" else 0.0
-        return wide, f"{1000 * wide:g} mm" if wide else "0, as the figure itself is 0,"
+        return wide, f"[[{1000 * wide:g} mm]]" if wide else "0, as the figure itself is 0,"
     return share * abs(value), f"{100 * share:g} %"
 
 

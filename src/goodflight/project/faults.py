@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 from goodflight.quantity import Refused
 from goodflight.quantity.refusal import Record
+from goodflight.quantity.said import Convertible, marked
 
 if TYPE_CHECKING:
     from goodflight.project.records import Project
@@ -24,21 +25,28 @@ class Fault:
     expected: str
     advice: str
 
+    def __post_init__(self) -> None:
+        """What is said of figures is told in the reader's units."""
+        for name in ("found", "expected", "advice"):
+            object.__setattr__(self, name, Convertible(marked(getattr(self, name))))
+
     @property
     def sentence(self) -> str:
         """The fault in one paragraph: place, found, expected, advice."""
+        found, expected, said = map(marked, (self.found, self.expected, self.advice))
         place = f"{self.file}:{self.line}" if self.line else self.file
         key = f" {self.key}:" if self.key else ""
-        advice = self.advice[:1].upper() + self.advice[1:]
+        advice = said[:1].upper() + said[1:]
         end = "" if advice.endswith("?") else "."
-        return f"{place}:{key} found {self.found}; expected {self.expected}. {advice}{end}"
+        return Convertible(f"{place}:{key} found {found}; expected {expected}. {advice}{end}")
 
     @property
     def in_form(self) -> str:
         """The fault as a form says it beside its field: no file, no line to add."""
-        wanted = f"expected {self.expected.removesuffix(' in quotes')}"
-        words = wanted if self.found == "nothing" else f"found {self.found}; {wanted}"
-        return words if self.advice.startswith(ADD_LINE) else f"{words}; {self.advice}"
+        wanted = f"expected {marked(self.expected).removesuffix(' in quotes')}"
+        words = wanted if self.found == "nothing" else f"found {marked(self.found)}; {wanted}"
+        more = "" if self.advice.startswith(ADD_LINE) else f"; {marked(self.advice)}"
+        return Convertible(f"{words}{more}")
 
 
 class ProjectErrors(Refused, ValueError):  # noqa: N818

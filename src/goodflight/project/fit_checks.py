@@ -15,7 +15,7 @@ from goodflight.project.parts import OUTER, kind_of
 from goodflight.project.parts.table import Placed, mm, quoted
 from goodflight.project.sheets import Sheet
 from goodflight.quantity import show
-from goodflight.quantity.said import Said, literal, said
+from goodflight.quantity.said import Said, both, literal, said
 
 SHY_M: Final = 0.002  # a tab that ends this far from the motor tube is glued to one tube only
 Path = tuple[str | int, ...]
@@ -265,4 +265,5 @@ def mount_doubt(rocket: Rocket, motor: Motor) -> Said | None:
 
 
 def _mm(value_m: float) -> str:
-    return show(value_m, "length", unit="mm", digits=4 if value_m >= 1 else 3)
+    metric = show(value_m, "length", unit="mm", digits=4 if value_m >= 1 else 3)
+    return both(value_m, "size", metric)

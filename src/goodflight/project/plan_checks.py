@@ -6,6 +6,7 @@ from goodflight.project.flight_files import PlanTable, SiteFile
 from goodflight.project.motor_files import MotorFile
 from goodflight.project.sheets import Sheet, nearest
 from goodflight.quantity import show
+from goodflight.quantity.said import both
 
 Path = tuple[str | int, ...]
 
@@ -47,7 +48,8 @@ def check_site(sheet: Sheet, path: Path, plan: PlanTable, site: SiteFile) -> Non
         return
     rail = plan.rail.value
     if all(abs(rail - each.value) > 0.005 for each in site.rails):
-        rails = ", ".join(sorted({show(each.value, "length", unit="m") for each in site.rails}))
+        metric = {show(each.value, "length", unit="m"): each.value for each in site.rails}
+        rails = ", ".join(both(metric[each], "length", each) for each in sorted(metric))
         advice = f"choose one of them, or add it under rails in sites/{plan.site}.toml"
         sheet.add((*path, "rail"), f'"{plan.rail.text}"', f"a rail of the field: {rails}", advice)
 

@@ -11,7 +11,7 @@ from goodflight.physics.air.atmosphere import (
 from goodflight.project.flight_files import DayTable, SiteFile
 from goodflight.project.sheets import Sheet
 from goodflight.quantity import show
-from goodflight.quantity.said import Said, literal, said
+from goodflight.quantity.said import Said, both, literal, said
 
 USUAL_PA: Final = (96_000.0, 104_000.0)  # at sea level outside storms; common practice, no source
 Path = tuple[str | int, ...]
@@ -71,8 +71,8 @@ def _question(text: str) -> str:
 
 
 def _hpa(value_pa: float) -> str:
-    return show(value_pa, "pressure", unit="hPa", digits=4)
+    return both(value_pa, "pressure", show(value_pa, "pressure", unit="hPa", digits=4))
 
 
 def _m(value_m: float) -> str:
-    return show(value_m, "length", unit="m", digits=4)
+    return both(value_m, "length", show(value_m, "length", unit="m", digits=4))

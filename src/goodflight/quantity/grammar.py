@@ -16,6 +16,7 @@ from functools import lru_cache
 from typing import Final, NoReturn
 
 from goodflight.quantity.refusal import Refused
+from goodflight.quantity.showing import show
 from goodflight.quantity.units import Dimension, Unit, dimension_of, dimensions_with
 
 KNOWN: Final = ("guess", "label", "measured", "flight")
@@ -225,8 +226,11 @@ def _exact(digits: str, text: str, kind: Dimension) -> Fraction:
 def _unit(text: str, number: Fraction, kind: Dimension) -> Unit:
     if not text and not kind.bare:
         shown = _plain_number(number)
-        choice = kind.units[0].symbol
-        _refuse(shown, kind, f"add the unit, for example {shown} {choice}")
+        first = kind.units[0]
+        size = float(number) * first.scale + first.offset
+        other = show(size, kind.name, "imperial").partition(" ")[2]
+        example = f"[[{shown} {first.symbol}|{shown} {other}]]"
+        _refuse(shown, kind, f"add the unit, for example {example}")
     if not text:
         return kind.units[0]
     spelt = " ".join(text.split())

@@ -6,6 +6,8 @@ of the program.
 
 from collections.abc import Mapping
 
+from goodflight.quantity.said import Convertible
+
 Record = Mapping[str, object]
 
 
@@ -16,10 +18,13 @@ class Refused(Exception):  # noqa: N818
     """
 
     def __init__(self, found: str, expected: str = "", advice: str = "", key: str = "") -> None:
-        self.found, self.expected, self.advice, self.key = found, expected, advice, key
+        self.found, self.expected, self.advice = map(Convertible, (found, expected, advice))
+        self.key = key
         wanted = f"; expected {expected}" if expected else ""
         todo = f"; {advice}" if advice else ""
-        self.sentence = f"found {found}{wanted}{todo}" if expected else f"{found}{todo}"
+        self.sentence: str = Convertible(
+            f"found {found}{wanted}{todo}" if expected else f"{found}{todo}"
+        )
         super().__init__(self.sentence)
 
     def __str__(self) -> str:

@@ -7,6 +7,7 @@ from goodflight.outputs.bench import sheet_parts as parts
 from goodflight.outputs.bench.marks import text
 from goodflight.outputs.bench.pdf import compiled, document_head
 from goodflight.outputs.calendar import words
+from goodflight.quantity.said import told
 from goodflight.studies.bench.shapes import TemplateSet
 from goodflight.studies.calendar.results import CalendarStep, CalendarStudy
 
@@ -18,7 +19,13 @@ def calendar_pdf(
 ) -> bytes:
     """The plan on as many sheets as it takes."""
     of = TemplateSet(study.rocket, "calendar", (), study.invented)
-    blocks = [_answer(study), _steps(study, units), _helps(study), _cuts(study), _stands(study)]
+    blocks = [
+        _answer(study, units),
+        _steps(study, units),
+        _helps(study, units),
+        _cuts(study),
+        _stands(study),
+    ]
     subject = f"Calendar to {words.year_words(study.launch) or 'launch day'}"
     page = b.flow_sheets(
         study.rocket,
@@ -32,13 +39,13 @@ def calendar_pdf(
     return compiled(document_head(of) + parts.PREAMBLE + page)
 
 
-def _answer(study: CalendarStudy) -> str:
+def _answer(study: CalendarStudy, units: str) -> str:
     said = (
         words.proof(study),
         *words.chance_words(study),
-        *(f"{w}." for w in study.warnings),
+        *(f"{told(w, units)}." for w in study.warnings),
         *(f"{each.label}: {each.key}" for each in study.wanted),
-        *study.clash,
+        *(told(each, units) for each in study.clash),
     )
     head = f"#text(size: 13pt, weight: 600)[{text(words.headline(study))}]"
     return "\n\n".join([head, *(text(each) for each in said if each)])
@@ -66,10 +73,10 @@ def _steps(study: CalendarStudy, units: str) -> str:
 def _row(step: CalendarStep, day: str, units: str) -> str:
     more = [words.cure_words(step)]
     more += ["sets the day"] if step.critical else []
-    told = "; ".join(each for each in more if each)
+    cured = "; ".join(each for each in more if each)
     strong = f" #text(weight: 600)[{text('No return.')}]" if step.no_return else ""
     body = f"{text(step.title)} ({step.minutes:.0f} min){strong}"
-    body += f" \\ #soft[{text(told)}]" if told else ""
+    body += f" \\ #soft[{text(cured)}]" if cured else ""
     cells = (
         BOX,
         day,
@@ -81,10 +88,10 @@ def _row(step: CalendarStep, day: str, units: str) -> str:
     return ", ".join(f"[{cell}]" for cell in cells)
 
 
-def _helps(study: CalendarStudy) -> str:
+def _helps(study: CalendarStudy, units: str) -> str:
     if not study.levers:
         return ""
-    rows = [text(words.lever_words(study, each)) for each in study.levers]
+    rows = [text(told(words.lever_words(study, each), units)) for each in study.levers]
     note = text(f"On the same {study.draws} draws. {words.HEAT}")
     items = "\n".join(f"- {row}" for row in rows)
     return f"{b.heading('What helps most')}\n\n{items}\n\n#soft[{note}]"

@@ -2,6 +2,7 @@
 
 from goodflight.outputs.calendar import words
 from goodflight.outputs.text_page import Terminal, TextPage
+from goodflight.quantity.said import Convertible, marked
 from goodflight.studies.calendar.results import CalendarStudy
 
 
@@ -21,7 +22,7 @@ def calendar_text(study: CalendarStudy, terminal: Terminal | None = None) -> str
     if words.proof(study):
         page.paragraph(words.proof(study))
     for each in study.warnings:
-        page.paragraph(f"{each}.", first="! ", indent=2, ink="signal")
+        page.paragraph(Convertible(f"{marked(each)}."), first="! ", indent=2, ink="signal")
     _clash(page, study)
     _wanted(page, study)
     _chance(page, study)
@@ -58,7 +59,8 @@ def _wanted(page: TextPage, study: CalendarStudy) -> None:
     page.blank()
     page.rule("Enter in build.toml")
     for each in study.wanted:
-        page.paragraph(f"{each.label}: {each.key} = {each.example}", indent=4, first="? ")
+        asked = Convertible(f"{each.label}: {each.key} = {marked(each.example)}")
+        page.paragraph(asked, indent=4, first="? ")
 
 
 def _chance(page: TextPage, study: CalendarStudy) -> None:

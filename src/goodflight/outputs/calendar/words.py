@@ -5,6 +5,7 @@ from itertools import groupby
 from typing import Final
 
 from goodflight.quantity import show
+from goodflight.quantity.said import Convertible, marked
 from goodflight.studies.calendar.results import CalendarStep, CalendarStudy, Cut, LeverEffect
 
 PLAN_ONLY: Final = (
@@ -114,7 +115,7 @@ def percent(chance: float) -> str:
 def lever_words(study: CalendarStudy, each: LeverEffect) -> str:
     """`warm the shed to 18 °C for two nights: 61 % -> 88 %; takes a heater`."""
     before = percent(study.chances[0].chance)
-    return f"{each.name}: {before} → {percent(each.chance)}; takes {each.cost}"
+    return Convertible(f"{marked(each.name)}: {before} → {percent(each.chance)}; takes {each.cost}")
 
 
 def cut_words(study: CalendarStudy, each: Cut) -> str:

@@ -4,6 +4,7 @@ import re
 from typing import Final
 
 from goodflight.outputs.figures import figure
+from goodflight.quantity.said import told
 from goodflight.studies.results import Basis, Figured
 
 NAME: Final = re.compile(r"\{([a-z_0-9]+)\}")
@@ -21,7 +22,9 @@ def formula(basis: Basis, units: str = "metric") -> str:
 
 def sources(basis: Basis, units: str = "metric") -> tuple[str, ...]:
     """Every source of the formula, then every figure in it with its own."""
-    figures = (f"{_shown(f.value, f, units)}: {f.source}" for f in basis.figures.values())
+    figures = (
+        f"{_shown(f.value, f, units)}: {told(f.source, units)}" for f in basis.figures.values()
+    )
     return (*basis.sources, *dict.fromkeys(figures))
 
 

@@ -5,6 +5,7 @@ from typing import Final
 
 from goodflight.outputs.words import weigh_command
 from goodflight.quantity import show, show_spread
+from goodflight.quantity.said import Convertible, marked
 from goodflight.studies.results import Entry, Input
 
 CHOICES: Final = 8  # that a line names
@@ -26,7 +27,7 @@ def value(item: Input, units: str = "metric") -> str:
 
 def reason(item: Input) -> str:
     """Why it scatters so much and what that stands on; empty where the project says it."""
-    return f"{item.reason}; {item.source}" if item.reason else ""
+    return Convertible(f"{marked(item.reason)}; {item.source}") if item.reason else ""
 
 
 def with_homes(advice: str, asks: Sequence[Entry]) -> str:

@@ -3,6 +3,7 @@
 from goodflight.outputs.figures import figure
 from goodflight.outputs.ledger.reference import named_lines
 from goodflight.outputs.text_page import Terminal, TextPage
+from goodflight.quantity.said import Convertible, marked
 from goodflight.studies.questions.spreads import SpreadList, SpreadReference
 
 NATURES = {"knowledge": "not known well enough", "chance": "differs from flight to flight"}
@@ -18,10 +19,11 @@ def spreads_text(found: SpreadList, terminal: Terminal | None = None) -> str:
     for each in found.spreads:
         page.blank()
         page.row((each.label, "strong"), f"  ({each.key})", indent=0)
-        measured = f"{each.how} ({each.instrument})" if each.instrument else f"not: {each.how}"
+        how = marked(each.how)
+        measured = Convertible(f"{how} ({each.instrument})" if each.instrument else f"not: {how}")
         lines = (
             ("spread", f"{_wide(each, page.terminal.units)}; {NATURES[each.nature]}"),
-            ("why", f"{each.reason}; {each.source}"),
+            ("why", Convertible(f"{marked(each.reason)}; {each.source}")),
             ("measured", measured),
             ("rows", ", ".join(each.rows) or "all that follow from the flight"),
         )

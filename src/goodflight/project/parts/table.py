@@ -15,6 +15,7 @@ from goodflight.project.measures import Pair
 from goodflight.project.sheets import Sheet
 from goodflight.project.values import Values
 from goodflight.quantity import Quantity, show
+from goodflight.quantity.said import both
 
 GROUPS: Final = ("fin can", "airframe", "carried", "on the rail")  # where one builds
 OVERHANG_M: Final = 0.06  # motor tubes and retainers may stand out behind the tail
@@ -132,7 +133,8 @@ class PartKind:
 
 def mm(value_m: float) -> str:
     """Show a length in a fault."""
-    return show(value_m, "length", unit="mm", digits=4 if value_m >= 1 else 3)
+    metric = show(value_m, "length", unit="mm", digits=4 if value_m >= 1 else 3)
+    return both(value_m, "size", metric)
 
 
 def quoted(quantity: Quantity | Pair) -> str:

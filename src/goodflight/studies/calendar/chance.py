@@ -7,6 +7,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.quantity.said import Convertible
 from goodflight.studies.calendar.places import Place
 from goodflight.studies.calendar.problem import NEVER, Ints
 from goodflight.studies.calendar.results import LaunchChance, LeverEffect
@@ -102,7 +103,7 @@ def effects(setting: Setting, policy: Policy, launch: int, draws: Draws) -> tupl
             told = changed.date_of(ready).isoformat() if ready < NEVER else ""
             found.append(
                 LeverEffect(
-                    name=name,
+                    name=Convertible(name),
                     cost=cost,
                     chance=each.chance,
                     low=each.low,
@@ -122,14 +123,14 @@ def levers(setting: Setting) -> Iterator[tuple[str, str, Setting]]:
             continue
         for job in glued:
             yield (
-                f'warm the {name} to 18 °C for two nights after "{job.title}"',
+                f'warm the {name} to [[18 °C]] for two nights after "{job.title}"',
                 AIRED if job.sprayed else HEAT,
                 replace(setting, warm={**setting.warm, job.key: (WARM_K, NIGHTS)}),
             )
         if len(glued) > 1:
             warm = {job.key: (WARM_K, NIGHTS) for job in glued}
             yield (
-                f"warm the {name} to 18 °C for two nights after each glue-up there",
+                f"warm the {name} to [[18 °C]] for two nights after each glue-up there",
                 AIRED if any(job.sprayed for job in glued) else HEAT,
                 replace(setting, warm={**setting.warm, **warm}),
             )

@@ -7,6 +7,7 @@ from datetime import date
 import numpy as np
 
 from goodflight.constants import ZERO_C_K
+from goodflight.quantity.said import Convertible
 from goodflight.studies.bench.gluing import MINUTE_S
 from goodflight.studies.calendar.hours import even_s
 from goodflight.studies.calendar.places import Place
@@ -33,7 +34,10 @@ def clash(setting: Setting, launch: date) -> tuple[str, ...]:
             kept.append(name)
         else:
             relaxed.add(name)
-    return (f"ready by {launch:%a} {launch.day} {launch:%b %Y}", *(told[name] for name in kept))
+    return (
+        f"ready by {launch:%a} {launch.day} {launch:%b %Y}",
+        *(Convertible(told[name]) for name in kept),
+    )
 
 
 def rules_of(setting: Setting) -> Iterator[tuple[str, str]]:
@@ -51,8 +55,8 @@ def rules_of(setting: Setting) -> Iterator[tuple[str, str]]:
         least = max(job.cure.min_k for job in setting.jobs if job.cure and name in job.places)
         yield (
             f"cold:{name}",
-            f"the {name}: no glue or paint below {celsius(least)}, or less than 3 °C above "
-            "the dew point",
+            f"the {name}: no glue or paint below {celsius(least)}, or less than "
+            "[[3 °C|5 °F]] above the dew point",
         )
     for job in setting.jobs:
         if job.recoat_h is not None:
@@ -73,8 +77,9 @@ def rules_of(setting: Setting) -> Iterator[tuple[str, str]]:
 
 
 def celsius(kelvin: float) -> str:
-    """Whole degrees: `7 °C`."""
-    return f"{kelvin - ZERO_C_K:.0f} °C"
+    """Whole degrees, of a `Convertible`: `7 °C`."""
+    warmth = kelvin - ZERO_C_K
+    return f"[[{warmth:.0f} °C|{32 + 1.8 * warmth:.0f} °F]]"
 
 
 def _warmth(place: Place) -> str:

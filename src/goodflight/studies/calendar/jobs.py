@@ -14,6 +14,7 @@ from goodflight.project.bench_files import BuildFile
 from goodflight.project.calendar_files import WorkplaceTable, day_of
 from goodflight.project.workshop_files import StepTable
 from goodflight.quantity import Quantity
+from goodflight.quantity.said import Convertible
 from goodflight.studies.bench.coats import Coat, coats_in
 from goodflight.studies.bench.done import done_steps
 from goodflight.studies.bench.gluing import HOUR_S, MINUTE_S
@@ -159,7 +160,11 @@ class _Makes:
         if not known:
             for name in named or ["shed"]:
                 words = f"temperature of the {name}"
-                self.ask(f"workplace[{name}].temperature", words, '"9 degC ± 2 degC"')
+                self.ask(
+                    f"workplace[{name}].temperature",
+                    words,
+                    Convertible('"[[9 degC ± 2 degC|48 degF ± 4 degF]]"'),
+                )
         return known
 
 

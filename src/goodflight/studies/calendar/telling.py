@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.structure import time_factor
+from goodflight.quantity.said import Convertible
 from goodflight.studies.calendar.clash import celsius
 from goodflight.studies.calendar.hours import MINUTES
 from goodflight.studies.calendar.job import Job
@@ -200,7 +201,7 @@ def stands_on(plan: Planned, left: Left) -> tuple[str, ...]:
 
 def warnings_of(plan: Planned, steps: Collection[CalendarStep]) -> tuple[str, ...]:
     """What to look at: glue that sets too soon, daylight, days without a temperature."""
-    return tuple(dict.fromkeys(_warnings(plan, steps)))
+    return tuple(map(Convertible, dict.fromkeys(_warnings(plan, steps))))
 
 
 def _warnings(plan: Planned, steps: Collection[CalendarStep]) -> Iterator[str]:

@@ -293,7 +293,7 @@ ROWS = (
                 DEPLOY_SPEED_M_S,
                 "speed",
                 "practice",
-                note="safe to 20 m/s, alarm from 25 to 30 m/s",
+                note="safe to [[20 m/s]], alarm from [[25 to 30 m/s]]",
             ),
         },
         kind="rule",

@@ -47,7 +47,7 @@ ROWS = (
         sources=("practice",),
         needs=(recovery.canopy_drag, airframe.mass, recovery.main_speed),
         constants={
-            "most": Constant(MAX_M_S, "speed", "practice", note="15 to 17 m/s is aimed at"),
+            "most": Constant(MAX_M_S, "speed", "practice", note="[[15 to 17 m/s]] is aimed at"),
         },
         kind="rule",
         thumb=True,

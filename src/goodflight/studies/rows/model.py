@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from goodflight.physics.flight.registry import OUTCOME_INDEX
 from goodflight.physics.sources import Constant, cited
-from goodflight.quantity.said import Words
+from goodflight.quantity.said import Convertible, Words
 from goodflight.studies.case.planned import Case
 from goodflight.studies.results import Basis, Figured, Phase, RowKind
 from goodflight.studies.sampling.quantity import Family, Missing, Quantity
@@ -132,7 +132,7 @@ class LimitState:
     def basis(self, found: Evaluation | Missing) -> Basis:
         """What this row stands on for one flight: formula, its figures, its sources."""
         figures = {
-            name: Figured(constant.value, constant.dimension, constant.said)
+            name: Figured(constant.value, constant.dimension, Convertible(constant.said))
             for name, constant in self.constants.items()
         }
         if isinstance(found, Evaluation):

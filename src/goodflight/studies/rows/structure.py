@@ -225,9 +225,11 @@ _FIN_LOAD = (
 )
 _SIGMAS = {"sigmas": Constant(GUST_SIGMAS, "count", "guess")}
 _UNEVEN = {"uneven": Constant(UNEVEN, "ratio", "guess", note="1 to 1.5")}
-_PLIES = {"plies": Constant(KRAFT_PLY_PA, "pressure", "memory", note="paper tube, 0.3 to 0.6 MPa")}
+_PLIES = {
+    "plies": Constant(KRAFT_PLY_PA, "pressure", "memory", note="paper tube, [[0.3 to 0.6 MPa]]")
+}
 _LAYERS = {
-    "rolling": Constant(PLY_ROLLING_SHEAR_PA, "pressure", "memory", note="plywood, 2 to 3 MPa"),
+    "rolling": Constant(PLY_ROLLING_SHEAR_PA, "pressure", "memory", note="plywood, [[2 to 3 MPa]]"),
     **_PLIES,
 }
 ROWS = (

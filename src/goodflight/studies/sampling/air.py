@@ -64,7 +64,7 @@ wind_exponent = Quantity(
     ),
     at=lambda case: f"{case.origin.plan_path}.day.wind_exponent",
     measured_by=Measured(
-        "read the wind at 2 m and on a pole or kite", 30.0, "hand-held wind meter", 0.03
+        "read the wind at [[2 m]] and on a pole or kite", 30.0, "hand-held wind meter", 0.03
     ),
 )
 temperature = Quantity(

@@ -163,8 +163,8 @@ cant = Family(
     because="guess",
     members=_cants,
     group="fin_alignment",
-    reason="fins set by hand on a marked line, when the project says nothing: 1 mm over a 115 mm "
-    "root",
+    reason="fins set by hand on a marked line, when the project says nothing: [[1 mm]] over a "
+    "[[115 mm]] root",
     measured_by=Measured(
         "measure every fin against a straight edge",
         15.0,
@@ -223,7 +223,7 @@ landing_stands = Quantity(
     Normal(1.0),
     nature=KNOWLEDGE,
     because="practice",
-    reason="between practice's upper descent speed and the 101.7 J landing energy limit",
+    reason="between practice's upper descent speed and the [[101.7 J]] landing energy limit",
     measured_by=Measured(
         "drop a weighted piece of the same tube on the field's ground from the "
         "height that gives the landing speed",

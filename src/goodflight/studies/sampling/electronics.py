@@ -38,7 +38,7 @@ cold_loss = Quantity(
     Relative(0.30),
     nature=KNOWLEDGE,
     because="practice",
-    reason="a fifth at 0 degC",
+    reason="a fifth at [[0 degC]]",
     exists=_has_devices,
     measured_by=Measured(
         "run it flat once in the refrigerator with a clock beside it",

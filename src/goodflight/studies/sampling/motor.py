@@ -72,7 +72,7 @@ trim_depth = Quantity(
     Normal(0.12),
     nature=CHANCE,
     because="practice",
-    reason="a hand-turned drill stop is good to about 0.1 mm, delay grain burns near 1 mm/s",
+    reason="a hand-turned drill stop is good to about [[0.1 mm]], delay grain burns near 1 mm/s",
     group="delay",
     exists=_has_delay,
     measured_by=Measured(
@@ -96,7 +96,7 @@ thrust_angle_y = Quantity(
     Normal(math.radians(0.20)),
     nature=CHANCE,
     because="guess",
-    reason="motor 0.5 mm loose over 200 mm of motor tube, nozzle throat 0.1 deg",
+    reason="motor [[0.5 mm]] loose over [[200 mm]] of motor tube, nozzle throat 0.1 deg",
     group="thrust_line",
     measured_by=_LINE,
 )
@@ -118,7 +118,7 @@ thrust_offset_y = Quantity(
     Normal(0.0005),
     nature=KNOWLEDGE,
     because="guess",
-    reason="motor tube glued 0.5 mm off centre",
+    reason="motor tube glued [[0.5 mm]] off centre",
     group="thrust_line",
     measured_by=_CENTRE,
 )

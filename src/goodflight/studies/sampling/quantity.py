@@ -13,6 +13,7 @@ from typing import Final, Literal
 
 from goodflight.physics.sources import SOURCES, UNSOURCED
 from goodflight.physics.vehicle.separation import Figure
+from goodflight.quantity.said import Convertible
 from goodflight.studies.case.planned import Case
 from goodflight.studies.results import Entry
 from goodflight.studies.sampling.spread import Spread
@@ -62,6 +63,10 @@ class Measured:
     instrument: str
     error: float
     shows: Shown | None = None
+
+    def __post_init__(self) -> None:
+        """Its figures are told in the reader's units."""
+        object.__setattr__(self, "how", Convertible(self.how))
 
 
 @dataclass(frozen=True)
@@ -163,6 +168,7 @@ class Quantity:
 
     def __post_init__(self) -> None:
         _check(self.key, self.because, self.measured_by, self.not_measurable)
+        object.__setattr__(self, "reason", Convertible(self.reason))
 
     def stated(self, case: Case) -> Stated | None:
         """The quantity in one flight; None where the flight lacks it or waits for it."""
@@ -242,6 +248,7 @@ class Family:
 
     def __post_init__(self) -> None:
         _check(self.key, self.because, self.measured_by, self.not_measurable)
+        object.__setattr__(self, "reason", Convertible(self.reason))
 
     def of(self, name: str) -> str:
         """Key of a member's column."""

@@ -48,7 +48,7 @@ stretch = Quantity(
     Relative(0.30),
     nature=KNOWLEDGE,
     because="practice",
-    reason="cord length over a parting speed of 6 to 14 m/s",
+    reason="cord length over a parting speed of [[6 to 14 m/s]]",
     measured_by=Measured(
         "fire the ground test on a rail and film it beside a tape", 30.0, "camera and tape", 0.15
     ),
@@ -60,7 +60,7 @@ deploy_speed = Quantity(
     Normal(3.04),
     nature=KNOWLEDGE,
     because="practice",
-    reason="safe up to 20 m/s (5 in 100 break there), alarm from 25 to 30 m/s (95 in 100)",
+    reason="safe up to [[20 m/s]] (5 in 100 break there), alarm from [[25 to 30 m/s]] (95 in 100)",
     not_measurable=_BREAKS,
 )
 canopy_drag = Quantity(
@@ -304,7 +304,7 @@ main_speed = Quantity(
     nature=KNOWLEDGE,
     because="practice",
     exists=has_main,
-    reason="drogue descent of 15 to 17 m/s is aimed at, 30 m/s the most",
+    reason="drogue descent of [[15 to 17 m/s]] is aimed at, [[30 m/s]] the most",
     not_measurable=_BREAKS,
 )
 main_height = Quantity(
@@ -315,7 +315,7 @@ main_height = Quantity(
     nature=CHANCE,
     because="memory",
     exists=has_main,
-    reason="pressure of the day drifts 8 m an hour on the pad, and the sensor is good to some "
+    reason="pressure of the day drifts [[8 m]] an hour on the pad, and the sensor is good to some "
     "metres",
     not_measurable="it differs from day to day; a vacuum test shows that it fires, not how high",
 )

@@ -84,8 +84,8 @@ fin_grain = Quantity(
     Even(1.0),
     nature=KNOWLEDGE,
     because="memory",
-    reason="4 mm birch plywood keeps 0.16 of its bending strength across the face grain, 6.5 mm "
-    "0.57, 9 mm 0.70 (handbook); not said which way it runs",
+    reason="[[4 mm]] birch plywood keeps 0.16 of its bending strength across the face grain, "
+    "[[6.5 mm]] 0.57, [[9 mm]] 0.70 (handbook); not said which way it runs",
     exists=lambda case: grain_share(case) is None,
     measured_by=Measured(
         "look which way the face grain of a fin runs, root to tip or along the "
@@ -119,7 +119,7 @@ ply_shear = Quantity(
     Relative(0.12),
     nature=KNOWLEDGE,
     because="memory",
-    reason="2 to 3 MPa for birch plywood, handbooks",
+    reason="[[2 to 3 MPa]] for birch plywood, handbooks",
     measured_by=Measured(
         "glue a block across a strip of the sheet and shear it off with a lever",
         60.0,
@@ -135,7 +135,7 @@ kraft_ply = Quantity(
     Relative(0.20),
     nature=KNOWLEDGE,
     because="memory",
-    reason="0.3 to 0.6 MPa",
+    reason="[[0.3 to 0.6 MPa]]",
     measured_by=Measured(
         "tear a glued block off a scrap of the tube",
         45.0,
@@ -249,9 +249,9 @@ ground_gives = Quantity(
     Relative(0.25),
     nature=KNOWLEDGE,
     because="guess",
-    reason="30 mm of soft soil or stubble",
+    reason="[[30 mm]] of soft soil or stubble",
     measured_by=Measured(
-        "drop a weighted offcut of the tube from 1.8 m onto the field and measure the dent",
+        "drop a weighted offcut of the tube from [[1.8 m]] onto the field and measure the dent",
         20.0,
         "tape",
         0.12,
@@ -266,7 +266,7 @@ bedding = Quantity(
     because="derived",
     reason="fields differ by a factor 2 to 3, moisture most of it; 12 to 32 % across one (seen)",
     measured_by=Measured(
-        "drop a weighted offcut of the tube from 1.8 m onto the field and "
+        "drop a weighted offcut of the tube from [[1.8 m]] onto the field and "
         "measure the dent: modulus = mass x (speed / dent)^2 / edge area",
         20.0,
         "tape and scale",
