@@ -1,6 +1,8 @@
 """The units of a project: what is shown in them, and in which round figures changes are offered."""
 
+import pickle
 import re
+import shutil
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -12,7 +14,7 @@ from goodflight.cli import shell
 from goodflight.page.view import like
 from goodflight.project.demo import write_demo
 from goodflight.project.shown_in import units_of
-from goodflight.quantity.said import either, told
+from goodflight.quantity.said import Convertible, either, told
 from goodflight.studies.case.planned import Case
 from goodflight.studies.levers.whatif import tried
 from goodflight.studies.refusal import StudyRefused
@@ -141,3 +143,37 @@ def test_boxes_and_refusals_of_a_rocket_in_inches_ask_in_its_units(folder: Path)
     scale = Page(folder).get("/scale").text
     assert 'placeholder="e.g. 51.5 oz ± 0.1 oz"' in scale and 'placeholder="7 lbf"' in scale
     assert not re.findall(r'placeholder="[^"]*[0-9] (?:mm|m|g|kg|N|cm2)\b[^"]*"', scale)
+
+
+@pytest.mark.parametrize(
+    ("written", "metric", "imperial"),
+    [
+        # NIST SP 811 (2008), B.8: 1 ft = 0.3048 m, 1 psi = 6894.757 Pa, 1 ft lbf = 1.355818 J
+        ("[[20 m/s]], not [[25 to 30 m/s]]", "not 25 to 30 m/s", "66 ft/s, not 82 to 98 ft/s"),
+        ("handbooks: [[2 to 3 MPa]]", "2 to 3 MPa", "290 to 435 psi"),
+        ("limit [[101.7 J]]", "101.7 J", "75.01 ft lbf"),
+        ("a fifth at [[0 degC]]", "0 degC", "32 °F"),
+        ("less than [[3 °C|5 °F]] above", "3 °C above", "5 °F above"),
+        ('what stands in a file: [["1 m"]], [part]', '[["1 m"]], [part]', '[["1 m"]], [part]'),
+    ],
+)  # fmt: skip
+def test_figures_in_a_sentence_are_in_the_units_of_its_reader(
+    written: str, metric: str, imperial: str
+) -> None:
+    words = Convertible(written)
+    assert words.endswith(metric) and told(words) == words
+    assert told(words, "imperial").endswith(imperial)
+    assert told(pickle.loads(pickle.dumps(words)), "imperial") == told(words, "imperial")
+
+
+def test_a_fault_has_its_limit_in_the_units_of_the_project(
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Limits of a rail and of a station, 50 m and 0: 164 ft and 0 in."""
+    made = tmp_path / "heron"
+    shutil.copytree(folder, made)
+    plans = made / "plans.toml"
+    plans.write_text(plans.read_text("utf-8").replace('rail = "2.4 m"', 'rail = "800 ft"'), "utf-8")
+    assert shell.run(["ledger", str(made)]) == 2
+    told_here = " ".join(capsys.readouterr().err.split())
+    assert "at most 164 ft do" in told_here and "50 m" not in told_here

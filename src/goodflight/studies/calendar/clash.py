@@ -36,12 +36,17 @@ def clash(setting: Setting, launch: date) -> tuple[str, ...]:
             relaxed.add(name)
     return (
         f"ready by {launch:%a} {launch.day} {launch:%b %Y}",
-        *(Convertible(told[name]) for name in kept),
+        *(told[name] for name in kept),
     )
 
 
 def rules_of(setting: Setting) -> Iterator[tuple[str, str]]:
     """Every rule that may be left out: its name, and in words. What is cheap to move comes last."""
+    for name, words in _rules(setting):
+        yield name, Convertible(words)
+
+
+def _rules(setting: Setting) -> Iterator[tuple[str, str]]:
     yield "order", "the order of the steps: each waits for what it builds on"
     cures = {job.cure.name: job.cure for job in setting.jobs if job.cure is not None}
     for name, cure in cures.items():
