@@ -13,6 +13,7 @@ from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from goodflight.project import budgets
 from goodflight.quantity import Quantity, QuantityError, expected, parse
+from goodflight.quantity.said import both, marked
 from goodflight.quantity.units import dimension_of
 
 FAULT = "project_fault"
@@ -26,7 +27,7 @@ def fault(found: str, wanted: str, advice: str) -> PydanticCustomError:
     return PydanticCustomError(
         FAULT,
         "found {found}; expected {expected}; {advice}",
-        {"found": found, "expected": wanted, "advice": advice},
+        {"found": marked(found), "expected": marked(wanted), "advice": marked(advice)},
     )
 
 
@@ -119,7 +120,8 @@ class QuantityField(TextField):
     def _limit(self, value: float) -> str:
         small = self.dimension != "length" or value < 0.1
         unit = dimension_of(self.dimension).units[0 if small else 2]
-        return f"{(value - unit.offset) / unit.scale:g} {unit.symbol}".strip()
+        metric = f"{(value - unit.offset) / unit.scale:g} {unit.symbol}".strip()
+        return both(value, self.dimension, metric)
 
     @property
     def wanted(self) -> str:
