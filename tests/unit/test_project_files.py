@@ -5,6 +5,7 @@ import math
 import re
 import tomllib
 from pathlib import Path
+from typing import Any
 
 import jsonschema
 import pytest
@@ -14,7 +15,7 @@ from hypothesis import strategies as st
 from goodflight.physics.motor import grain_item, motor_case_item, total_impulse_ns
 from goodflight.physics.vehicle import combine, mass_items
 from goodflight.physics.vehicle import parts as p
-from goodflight.project import Project, ProjectErrors, load, read_project
+from goodflight.project import Project, ProjectErrors, load, read_project, sheets
 from goodflight.project.demo import demo_files, write_demo
 from goodflight.project.lines import lines_of
 from goodflight.project.newcomer import QUESTIONS, project_files
@@ -348,6 +349,22 @@ def test_lines_of_every_key() -> None:
         ("part", 1, "inner", 1, "q"): 22, ("x", "y"): 23, ("x", "y", "w"): 24,
     }  # fmt: skip
     assert {path: lines.get(path) for path in wanted} == wanted
+
+
+def test_lines_are_looked_for_where_a_fault_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    looked = list[str]()
+
+    def look(text: str) -> Any:
+        looked.append(text)
+        raise RecursionError
+
+    monkeypatch.setattr(sheets, "lines_of", look)
+    project = read_project(demo_files())
+    assert not looked
+    assert not project.lines and len(looked) > 3  # brackets within brackets: none has a line
+    with pytest.raises(ProjectErrors) as told:
+        read_project({**demo_files(), "plans.toml": demo_files()["plans.toml"] + "x = [[[[]]]]\n"})
+    assert {fault.line for fault in told.value.faults} == {1}
 
 
 def test_windows_line_ends_and_byte_order_mark(tmp_path: Path) -> None:

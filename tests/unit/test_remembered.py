@@ -177,6 +177,29 @@ def test_what_moves_capacities_alone_asks_for_no_flight_and_no_motion(
     assert not asked
 
 
+def test_a_row_that_asks_nothing_of_a_flight_is_judged_without_one(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Another canopy fits its bay or does not, however it flies; how hard it jerks is flown."""
+    case = case_of(read_project(demo_files()))
+    view = fly_trials(case, 40, 1)
+    flown, asked = Flown(view, evaluate(view), 1, each=3), list[str]()
+    fly = flights.fly_ensemble
+    monkeypatch.setattr(flights, "fly_ensemble", lambda *g: asked.append("flown") or fly(*g))
+    flights.FLIGHTS.forget()
+    ladder = max(
+        tried(case, {}).ladders, key=lambda way: (way[0].lever.key == "canopy_size", len(way))
+    )
+    changed = flown.changed(ladder[3])
+    alone = changed.row("gear_fits")
+    assert not asked and changed.row("gear_fits") is alone
+    assert np.isfinite(changed.row("zipper").reserve).any() and asked == ["flown"]
+    assert changed.row("gear_fits").reserve.tobytes() == alone.reserve.tobytes()
+    whole = {row.limit.key: row for row in changed.rows()}
+    assert whole["gear_fits"].reserve.tobytes() == alone.reserve.tobytes()
+    assert asked == ["flown"]
+
+
 def test_a_case_is_remembered_of_its_own_project_and_plan_alone() -> None:
     project = read_project(demo_files())
     case = case_of(project, "midday")

@@ -75,7 +75,7 @@ def test_a_change_that_changes_nothing_makes_no_difference() -> None:
     part = Flown(view, rows, 1, 60)
     lever = Lever("same", "nothing", "", "free", lambda _base, _now: None)
     setting = Setting("same", None, said("change nothing"), (), lambda each: each)
-    effect = part.effect(Change(lever, setting, case, {}))
+    effect = part.effect(Change(lever, setting, case, {lever.key: setting.id}, case))
     assert effect.before == effect.after
     assert effect.total == effect.total_before
     assert effect.gain == 0.0

@@ -14,6 +14,7 @@ from goodflight.studies.levers.motor import nearest_delay_out_s
 from goodflight.studies.levers.whatif import tried
 from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.sampling.flights import fly_trials
+from goodflight.studies.sampling.trials import make_trials
 
 
 @pytest.fixture(scope="module")
@@ -37,6 +38,19 @@ def test_several_levers_are_tried_together(case: Case) -> None:
     assert [each.key for each in trial.also] == ["anchors", "edge"]
     told = [str(each) for each in trial.words]
     assert told[0] == "rail of the field" and "glue a ring" in told[2]
+
+
+def test_a_change_on_top_of_others_is_the_flight_that_is_tried(case: Case) -> None:
+    """Whether its lever stands before or after theirs, and back to what the project has."""
+    settings = {"wind": "4", "motor": "H-a", "anchors": "1.5"}
+    trial = tried(case, settings)
+    for change in (ladder[-1] for ladder in trial.ladders):
+        whole = tried(case, change.settings).case
+        drawn = (make_trials(each, 4, 1) for each in (change.case, whole))
+        one, other = (np.column_stack([each.parameters, each.z]).tobytes() for each in drawn)
+        assert one == other, change.key
+        assert change.case.rocket == whole.rocket and change.case.plan_says == whole.plan_says
+    assert len(trial.ladders) > 20
 
 
 def test_what_cannot_be_tried_is_said_in_one_sentence(case: Case) -> None:

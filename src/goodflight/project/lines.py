@@ -5,9 +5,12 @@ has already accepted is given here, so the walk needs no error handling of its o
 """
 
 import re
-from typing import Final
+from collections.abc import Callable, Iterator, Mapping
+from functools import cached_property
+from typing import Final, TypeVar
 
 Path = tuple[str | int, ...]
+T = TypeVar("T")
 
 _BARE: Final = re.compile(r"[A-Za-z0-9_-]+")
 _SPACE: Final = re.compile(r"[ \t]*")
@@ -152,7 +155,30 @@ def lines_of(text: str) -> dict[Path, int]:
     return _Walk(text.replace("\r\n", "\n")).run()
 
 
-def line_at(lines: dict[Path, int], path: Path) -> int:
+class Later(Mapping[T, int]):
+    """Lines that are looked for when the first is asked for: most files are without a fault."""
+
+    def __init__(self, look: Callable[[], Mapping[T, int]]) -> None:
+        self._look = look
+
+    @cached_property
+    def _found(self) -> Mapping[T, int]:
+        return self._look()
+
+    def __getitem__(self, key: T) -> int:
+        return self._found[key]
+
+    def __iter__(self) -> Iterator[T]:
+        return iter(self._found)
+
+    def __len__(self) -> int:
+        return len(self._found)
+
+    def __reduce__(self) -> tuple[type, tuple[dict[T, int]]]:
+        return dict, (dict(self),)
+
+
+def line_at(lines: Mapping[Path, int], path: Path) -> int:
     """Return the line of `path`, or of the nearest table around it when it is not there."""
     while path not in lines:
         path = path[:-1]

@@ -7,6 +7,7 @@ checked before anything is written.
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
+from functools import partial
 from pathlib import Path, PurePosixPath
 from typing import Any
 
@@ -23,6 +24,7 @@ from goodflight.project.faults import Fault, ProjectErrors
 from goodflight.project.fit_checks import check_mount
 from goodflight.project.flight_files import PlanTable, SiteFile
 from goodflight.project.folder import Folder
+from goodflight.project.lines import Later
 from goodflight.project.motor_checks import check_figures
 from goodflight.project.motor_files import MotorFile
 from goodflight.project.notes_checks import read_notes
@@ -166,7 +168,7 @@ def read_project(
         predictions=found.predictions,
         texts=dict(texts),
         hashes={name: digest(text) for name, text in texts.items()},
-        lines=_places(found),
+        lines=Later(partial(_places, found)),
         own_codes=found.codes,
     )
 

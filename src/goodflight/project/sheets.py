@@ -7,6 +7,7 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
+from functools import partial
 from types import UnionType
 from typing import Annotated, Any, Literal, TypeVar, Union, get_args, get_origin
 
@@ -16,7 +17,7 @@ from goodflight.project import not_computed
 from goodflight.project.budgets import MAX_FAULTS_OF_A_TABLE, long_text, wide_tables
 from goodflight.project.faults import ADD_LINE, Fault
 from goodflight.project.fields import Table, keys_of
-from goodflight.project.lines import Path, line_at, lines_of
+from goodflight.project.lines import Later, Path, line_at, lines_of
 from goodflight.project.syntax import syntax_faults
 from goodflight.project.text_fields import FAULT, TextField, show_found
 
@@ -51,7 +52,7 @@ class Sheet:
     file: str
     text: str
     data: dict[str, Any] = field(default_factory=dict)
-    lines: dict[Path, int] = field(default_factory=lambda: {(): 1})
+    lines: Mapping[Path, int] = field(default_factory=lambda: {(): 1})
     faults: list[Fault] = field(default_factory=list)
     readable: bool = True
     in_columns: bool = False  # a table of comma-separated values: a key is a column there
@@ -251,8 +252,16 @@ def read_sheet(file: str, text: str) -> Sheet:
         return Sheet(file, text, faults=[too_long], readable=False)
     try:
         data = tomllib.loads(text)
-        lines = lines_of(text)
     except (ValueError, RecursionError):
         return Sheet(file, text, faults=syntax_faults(file, text), readable=False)
+    lines = Later(partial(_lines_of, text))
     wide = wide_tables(file, data, lambda path: line_at(lines, path))
     return Sheet(file, text, data, lines, wide, readable=not wide)
+
+
+def _lines_of(text: str) -> Mapping[Path, int]:
+    """The lines of a file that could be read; brackets within brackets without end have none."""
+    try:
+        return lines_of(text)
+    except RecursionError:
+        return {(): 1}

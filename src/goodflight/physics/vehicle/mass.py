@@ -7,6 +7,7 @@ fillets and the paint film are parts of their own. The motor is not in here.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 from math import sqrt
 
 import numpy as np
@@ -73,7 +74,11 @@ def kind_of(part: Part) -> str:
     Source
         Definition.
     """
-    name = type(part).__name__
+    return _kind_word(type(part).__name__)
+
+
+@cache
+def _kind_word(name: str) -> str:
     words = ("_" + sign if sign.isupper() else sign for sign in name)
     return "".join(words).lower().lstrip("_")
 
@@ -113,6 +118,13 @@ def part_item(part: Part) -> MassItem | None:
     """
     if part.room and part.mass_kg is None:
         return None
+    found: MassItem | None = part.kept.get(part_item)
+    if found is None:
+        found = part.kept[part_item] = _item(part)
+    return found
+
+
+def _item(part: Part) -> MassItem:
     solid, sigma = part.solid(), part.mass_sigma_kg
     if part.mass_kg is not None:
         mass = part.mass_kg

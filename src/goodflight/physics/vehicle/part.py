@@ -6,7 +6,8 @@ part: where it ends, its shape, whether a motor passes it, how it is drawn.
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import ClassVar, Literal, TypeVar
+from functools import cached_property
+from typing import Any, ClassVar, Literal, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -48,6 +49,11 @@ class Part:
     glued_in: ClassVar[bool] = False  # brought into a tube for good
     room: ClassVar[bool] = False  # empty: weighs nothing where no mass is told
     drawn_wide: ClassVar[float] = 1.0  # share of the body it is drawn across, where not told
+
+    @cached_property
+    def kept(self) -> dict[object, Any]:
+        """What was worked out of it, which never changes, and is asked for again and again."""
+        return {}
 
     @property
     def along_m(self) -> float:

@@ -6,7 +6,8 @@ worked out from its shape and material. What any part is asked for stands in `pa
 """
 
 from dataclasses import dataclass, field
-from typing import ClassVar, Literal
+from functools import cached_property
+from typing import Any, ClassVar, Literal
 
 from goodflight.physics.vehicle import outer, solids
 from goodflight.physics.vehicle.part import (
@@ -311,4 +312,12 @@ class Rocket:
 
     def of_kind(self, kind: type[Kind]) -> tuple[Kind, ...]:
         """Its parts of a kind, in the order they stand in."""
-        return of_kind(self.parts, kind)
+        found: tuple[Kind, ...] | None = self.kept.get(kind)
+        if found is None:
+            found = self.kept[kind] = of_kind(self.parts, kind)
+        return found
+
+    @cached_property
+    def kept(self) -> dict[object, Any]:
+        """What was worked out of it, which never changes, and is asked for again and again."""
+        return {}

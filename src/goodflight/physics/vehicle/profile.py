@@ -180,6 +180,13 @@ def outer_profile(rocket: Rocket) -> BodyProfile:
         >>> round(body.length_m, 3), round(body.base_radius_m, 4)
         (1.22, 0.0395)
     """
+    found: BodyProfile | None = rocket.kept.get(outer_profile)
+    if found is None:
+        found = rocket.kept[outer_profile] = _profile(rocket)
+    return found
+
+
+def _profile(rocket: Rocket) -> BodyProfile:
     stations: list[Array] = []
     radii: list[Array] = []
     segments = []

@@ -202,7 +202,7 @@ class Case:
 
 def one_part(rocket: Rocket, kind: type[P]) -> P | None:
     """First part of a kind, or None."""
-    return next((part for part in rocket.parts if isinstance(part, kind)), None)
+    return next(iter(rocket.of_kind(kind)), None)
 
 
 def fins_of(rocket: Rocket) -> Fins | None:

@@ -70,6 +70,11 @@ def evaluate(view: View, limits: Sequence[LimitState] = LIMIT_STATES) -> tuple[E
     return tuple(_one(view, limit, stays, grounded) for limit in limits)
 
 
+def evaluate_unflown(view: View, limit: LimitState) -> Evaluated:
+    """A row that asks nothing of the flights, as if each of them flew."""
+    return _one(view, limit, {}, grounded=False)
+
+
 def _one(view: View, limit: LimitState, stays: Mapping[str, Mask], grounded: bool) -> Evaluated:
     """One row; `stays` : flights that count in one row only, by its key; `grounded` : all do."""
     try:

@@ -9,7 +9,7 @@ the same, so what a difference may be by chance comes from the flights that chan
 """
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Final
@@ -17,12 +17,20 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.studies.case.planned import Case
 from goodflight.studies.judging.chance import MARGINAL_ABOVE
-from goodflight.studies.judging.evaluate import Evaluated, any_against, any_failing, evaluate
+from goodflight.studies.judging.evaluate import (
+    SHOWS,
+    Evaluated,
+    any_against,
+    any_failing,
+    evaluate,
+    evaluate_unflown,
+)
 from goodflight.studies.levers.whatif import Change
 from goodflight.studies.rows import LIMIT_STATES, View
-from goodflight.studies.sampling.flights import fly_trials
-from goodflight.studies.sampling.trials import make_trials
+from goodflight.studies.sampling.flights import fly_sample
+from goodflight.studies.sampling.trials import Trials, make_trials
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -95,15 +103,60 @@ def paired_error(was: Mask, now: Mask, weights: Array) -> float:
     return math.sqrt(float((weights[was != now] ** 2).sum()))
 
 
-class Changed:
-    """The part of the flights with a change; each row is evaluated once."""
+class NotFlownError(LookupError):
+    """A row looks at how flights flew that are not flown yet."""
 
-    def __init__(self, view: View) -> None:
-        self.view = view
+
+@dataclass(frozen=True, eq=False)
+class _Unflown(View):
+    """Flights that are drawn and not flown: enough for rows that ask nothing of a flight."""
+
+    @property
+    def count(self) -> int:
+        """Number of flights."""
+        return len(self.trials.seeds)
+
+    def outcome(self, name: str) -> Array:
+        """There is none."""
+        raise NotFlownError(name)
+
+
+class Changed:
+    """The part of the flights with a change; each row is evaluated once.
+
+    Flown when the first row asks how they flew. flying : keys of the rows that are known to ask;
+    None: all are flown at once.
+    """
+
+    def __init__(
+        self, case: Case, trials: Trials, fly: Callable[[], View], flying: set[str] | None
+    ) -> None:
+        self._unflown = _Unflown(case, trials, np.empty((len(trials.seeds), 0)), masks_only=True)
+        self._fly, self._flying = fly, flying
         self._rows: dict[str, Evaluated] = {}
+        self._on_the_ground: dict[str, Evaluated] = {}
+
+    @cached_property
+    def view(self) -> View:
+        """The flights, flown."""
+        return self._fly()
 
     def row(self, key: str) -> Evaluated:
         """One row on it."""
+        return self._grounded(key) or self._flown(key)
+
+    def _grounded(self, key: str) -> Evaluated | None:
+        """A row that asks nothing of the flights, unless they are flown already."""
+        if self._flying is None or key in self._flying or "view" in vars(self):
+            return self._on_the_ground.get(key)
+        if key not in self._on_the_ground:
+            try:
+                self._on_the_ground[key] = evaluate_unflown(self._unflown, ROWS[key])
+            except NotFlownError:
+                self._flying.add(key)
+        return self._on_the_ground.get(key)
+
+    def _flown(self, key: str) -> Evaluated:
         if key not in self._rows:
             (self._rows[key],) = evaluate(self.view, (ROWS[key],))
         return self._rows[key]
@@ -131,6 +184,9 @@ class Flown:
         self.before = {row.limit.key: float(row.failing.mean()) for row in rows if row.known}
         self.total = float(any_failing(rows).mean())
         self._all = {row.limit.key: row.failing for row in rows if row.known}
+        status = view.outcome("status")  # a flight that counts in one row only has to be known
+        apart = np.isin(status, list(SHOWS.values())).any()
+        self._flying: set[str] | None = None if apart else set()
 
     @cached_property
     def rows(self) -> tuple[Evaluated, ...]:
@@ -153,12 +209,15 @@ class Flown:
 
     def changed(self, change: Change) -> Changed:
         """The part of the flights with a change, flown again where it changes the flight."""
-        count = self.view.count
-        if change.lever.flies:
-            view = fly_trials(change.case, count, self.seed, self.sample.chosen)
-            return Changed(replace(view, masks_only=True))
-        trials = make_trials(change.case, count, self.seed, self.sample.chosen)
-        return Changed(View(change.case, trials, self.view.outcomes[self.sample.chosen], True))
+        chosen = self.sample.chosen
+        trials = make_trials(change.case, self.view.count, self.seed, chosen)
+
+        def fly() -> View:
+            if not change.lever.flies:
+                return View(change.case, trials, self.view.outcomes[chosen], masks_only=True)
+            return replace(fly_sample(change.case, trials), masks_only=True)
+
+        return Changed(change.case, trials, fly, self._flying if change.lever.flies else None)
 
     def chance(self, key: str, changed: Changed) -> float:
         """Chance of one row on changed flights; one that is not known any more helps nobody."""

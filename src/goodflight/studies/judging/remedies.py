@@ -53,21 +53,29 @@ def effects_of(
     """The least change of every lever for every row above a limit that it may help."""
     needy, found = flown.needy(limit), dict[str, Effect]()
     wanted = [(ladder, rows) for ladder in ladders if (rows := _helped(flown, ladder, needy))]
+    order = sorted(range(len(wanted)), key=lambda place: _long(wanted[place][0]))
 
     def told(number: int) -> None:
         if progress is not None:
-            progress(str(wanted[number][0][0].setting.title), number / len(wanted))
+            title = wanted[order[number]][0][0].setting.title
+            progress(str(title), number / len(wanted))
 
     solved = side_by_side(
-        [partial(_solved, flown, ladder, rows) for ladder, rows in wanted],
+        [partial(_solved, flown, *wanted[place]) for place in order],
         threads=AT_ONCE,
         known=[flown.before, *(change for ladder, _ in wanted for change in ladder)],
         keeps=KEEPS,
         told=told,
     )
-    for effect in (effect for effects in solved for effect in effects):
+    by_place = dict(zip(order, solved))
+    for effect in (effect for place in sorted(order) for effect in by_place[place]):
         found.setdefault(effect.change.key, effect)
     return tuple(found.values())
+
+
+def _long(ladder: Ladder) -> tuple[bool, int]:
+    """Order of ladders, the longest to solve first, so that nobody waits long at the end."""
+    return not ladder[0].lever.flies, -len(ladder)
 
 
 def _helped(flown: Flown, ladder: Ladder, needy: Sequence[str]) -> list[str]:

@@ -6,13 +6,14 @@ later one holds.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Final
 
 from goodflight.quantity.said import Said, literal, said
 from goodflight.studies.case.planned import Case
 from goodflight.studies.levers import BY_KEY, LEVERS, Lever, Offer, Setting, Write
+from goodflight.studies.levers.lever import identity
 from goodflight.studies.levers.motor import nearest_delay_out_s
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.results import Cost
@@ -23,11 +24,15 @@ _PART: Final = "rocket.toml:part"  # a write to it adds a part; all others set a
 
 @dataclass(frozen=True)
 class Control:
-    """A lever as it stands on one flight: what it offers, and which setting is in force."""
+    """A lever as it stands on one flight: what it offers, and which setting is in force.
+
+    on : the flight that it is set on, with the settings of the levers before it.
+    """
 
     lever: Lever
     offer: Offer
     chosen: Setting
+    on: Case
 
     @property
     def key(self) -> str:
@@ -54,13 +59,15 @@ class Control:
 class Change:
     """One setting more on what is tried already: what a remedy flies.
 
-    settings : everything that is then set, by lever.
+    settings : everything that is then set, by lever. on : the flight that it is set on, with the
+    settings of the levers before it.
     """
 
     lever: Lever
     setting: Setting
     planned: Case
     settings: Mapping[str, str]
+    on: Case
 
     @property
     def key(self) -> str:
@@ -72,7 +79,7 @@ class Change:
         """The flight with it."""
         if len(self.settings) == 1:  # what the setting was offered for
             return self.setting.make(self.planned)
-        return applied(self.planned, self.settings)
+        return _with(self.planned, self.setting.make(self.on), self.settings, self.lever)
 
     @property
     def cost(self) -> Cost:
@@ -135,7 +142,10 @@ class Tried:
 
     def _change(self, control: Control, wanted: str) -> Change:
         setting = control.offer.setting(wanted, control.key, control.label)
-        return Change(control.lever, setting, self.planned, {**self.settings, control.key: wanted})
+        if wanted == control.offer.now:
+            setting = replace(setting, make=identity)
+        settings = {**self.settings, control.key: wanted}
+        return Change(control.lever, setting, self.planned, settings, control.on)
 
     @property
     def words(self) -> tuple[Said, ...]:
@@ -183,8 +193,12 @@ def tried(case: Case, settings: Mapping[str, str]) -> Tried:
 
 def applied(case: Case, settings: Mapping[str, str]) -> Case:
     """The flight with settings that are known to be offered, as `tried` has it: but quicker."""
-    now = case
-    for lever in LEVERS:
+    return _with(case, case, settings)
+
+
+def _with(case: Case, now: Case, settings: Mapping[str, str], after: Lever | None = None) -> Case:
+    """A flight with the settings of the levers that stand after one, or of all."""
+    for lever in LEVERS[0 if after is None else LEVERS.index(after) + 1 :]:
         if lever.key not in settings and not _follows(lever, case, now):
             continue
         control = _control(lever, case, now, settings.get(lever.key))
@@ -205,7 +219,7 @@ def _control(lever: Lever, case: Case, now: Case, wanted: str | None) -> Control
             lever.key,
         )
     asked = _settled(lever, offer, wanted, case, now)
-    return Control(lever, offer, offer.setting(asked, lever.key, lever.label))
+    return Control(lever, offer, offer.setting(asked, lever.key, lever.label), now)
 
 
 def _settled(lever: Lever, offer: Offer, wanted: str | None, case: Case, now: Case) -> str:

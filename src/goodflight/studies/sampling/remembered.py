@@ -52,8 +52,9 @@ class Remembered:
         else:
             worked = iter(work(new)) if new.size else iter(())
             out = np.array([next(worked) if found is None else found for found in known])
-        with self._gate:
-            self._keep({keys[place]: out[place].copy() for place in new[-KEPT:]})
+        kept = new[-KEPT:]
+        with self._gate:  # rows of one array of their own
+            self._keep(dict(zip([keys[place] for place in kept], out[kept])))
         return out
 
     def _keep(self, found: dict[bytes, Array]) -> None:
@@ -66,15 +67,16 @@ class Remembered:
         """Where it stands."""
         return self._added
 
-    def since(self, mark: int) -> dict[bytes, Array]:
-        """What came to it since then."""
+    def since(self, mark: int) -> tuple[list[bytes], Array]:
+        """What came to it since then: what went in, and what each came to, a row each."""
         with self._gate:
-            return dict(islice(reversed(self._found.items()), self._added - mark))
+            new = dict(islice(reversed(self._found.items()), self._added - mark))
+        return list(new), np.array(list(new.values()))
 
-    def take(self, found: dict[bytes, Array]) -> None:
+    def take(self, found: tuple[list[bytes], Array]) -> None:
         """Take over what came to a copy of it in another process."""
         with self._gate:
-            self._keep({key: each for key, each in found.items() if key not in self._found})
+            self._keep({key: each for key, each in zip(*found) if key not in self._found})
 
     def forget(self) -> None:
         """Forget all."""
