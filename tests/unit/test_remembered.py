@@ -184,8 +184,12 @@ def test_a_row_that_asks_nothing_of_a_flight_is_judged_without_one(
     case = case_of(read_project(demo_files()))
     view = fly_trials(case, 40, 1)
     flown, asked = Flown(view, evaluate(view), 1, each=3), list[str]()
-    fly = flights.fly_ensemble
-    monkeypatch.setattr(flights, "fly_ensemble", lambda *g: asked.append("flown") or fly(*g))
+
+    def fly(launch: Launch, *rows: np.ndarray) -> np.ndarray:
+        asked.append("flown")
+        return fly_ensemble(launch, *rows)
+
+    monkeypatch.setattr(flights, "fly_ensemble", fly)
     flights.FLIGHTS.forget()
     ladder = max(
         tried(case, {}).ladders, key=lambda way: (way[0].lever.key == "canopy_size", len(way))
