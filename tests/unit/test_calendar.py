@@ -23,7 +23,14 @@ from goodflight.studies.calendar.jobs import left_to_do
 from goodflight.studies.calendar.places import Cure, Place, gained_h, place_of
 from goodflight.studies.calendar.results import CalendarStudy
 from goodflight.studies.calendar.retime import Slots, traces
-from goodflight.studies.calendar.setting import Draws, Setting, Where, planned, problem_of, slots_of
+from goodflight.studies.calendar.setting import (
+    Builds,
+    Setting,
+    Where,
+    planned,
+    problem_of,
+    slots_of,
+)
 from goodflight.studies.calendar.solve import feasible
 from goodflight.studies.calendar.telling import warnings_of
 from goodflight.studies.questions.calendar import calendar
@@ -35,7 +42,7 @@ ZERO_K = 273.15
 @pytest.fixture(scope="module")
 def winter() -> CalendarStudy:
     """A shed in winter, six weeks ahead."""
-    return calendar(project(), draws=150)
+    return calendar(project(), builds=150)
 
 
 def test_a_plan_is_ready_before_launch_day_and_proven(winter: CalendarStudy) -> None:
@@ -142,7 +149,7 @@ def test_what_is_asked_for_is_named_with_its_key() -> None:
 def test_constraints_that_clash_are_irreducible() -> None:
     """With any one of the rules named left out there is a plan; with all of them there is none."""
     late = HEAD.replace('launch_day = "2027-02-06"', 'launch_day = "2027-01-11"')
-    study = calendar(project(late), draws=50)
+    study = calendar(project(late), builds=50)
     assert study.state == "impossible" and study.slack_days is not None and study.slack_days < 0
     assert any(each.startswith("ready by Mon 11 Jan") for each in study.clash)
     assert any("cure of primer, paint" in each for each in study.clash)
@@ -158,9 +165,9 @@ def test_constraints_that_clash_are_irreducible() -> None:
 def test_a_later_day_with_the_same_figure_says_what_holds_it(winter: CalendarStudy) -> None:
     """A parcel that comes a day after both, for sure: it alone holds both at none."""
     held = HEAD.replace('day = "2027-01-08"\nspread = "3 d"', 'day = "2027-02-28"')
-    first, second = calendar(project(held), draws=50).chances
+    first, second = calendar(project(held), builds=50).chances
     assert first.chance == second.chance == 0.0 and first.why == ""
-    assert second.why.startswith("50 draws not ready on either day; held by parachute cloth")
+    assert second.why.startswith("50 builds not ready on either day; held by parachute cloth")
     assert winter.chances[0].why == ""
     same = round(100 * winter.chances[1].chance) == round(100 * winter.chances[0].chance)
     assert bool(winter.chances[1].why) == same
@@ -215,9 +222,9 @@ def test_the_chain_runs_to_the_finish(winter: CalendarStudy) -> None:
 
 
 def test_common_draws_do_not_depend_on_what_else_is_drawn() -> None:
-    draws = Draws(50)
-    assert np.array_equal(draws.of("warmth:shed"), Draws(50).of("warmth:shed"))
-    assert not np.array_equal(draws.of("warmth:shed"), draws.of("warmth:kitchen"))
+    builds = Builds(50)
+    assert np.array_equal(builds.of("warmth:shed"), Builds(50).of("warmth:shed"))
+    assert not np.array_equal(builds.of("warmth:shed"), builds.of("warmth:kitchen"))
 
 
 def test_a_calendar_without_a_day_is_refused() -> None:
@@ -237,7 +244,7 @@ def test_lines_fit_a_narrow_terminal(winter: CalendarStudy) -> None:
 
 def test_what_is_not_known_makes_the_chance_an_upper_bound() -> None:
     damp = calendar(
-        project(HEAD.replace("humidity = 0.7", "").replace('spread = "3 d"', "")), draws=50
+        project(HEAD.replace("humidity = 0.7", "").replace('spread = "3 d"', "")), builds=50
     )
     assert damp.at_most == (
         "humidity of the shed, so the dew point is not checked",
@@ -249,7 +256,7 @@ def test_what_is_not_known_makes_the_chance_an_upper_bound() -> None:
 
 def test_a_glue_up_longer_than_any_sitting_is_named() -> None:
     short = HEAD.replace('"2 h"', '"1 h"').replace('"4 h"', '"1 h"').replace('late = "1 h"\n', "")
-    study = calendar(project(short), draws=50)
+    study = calendar(project(short), builds=50)
     assert study.state == "impossible" and not study.ready
     assert any('"Fillets outside, along the roots" takes' in each for each in study.clash)
 
@@ -301,7 +308,7 @@ def test_hours_a_week_are_spread_evenly_where_no_day_is_told() -> None:
         assert made.build is not None
         setting = Setting((), tuple(made.build.person), {}, (), date(2027, 1, 4), 14)
         assert set(slots_of(setting).capacity.tolist()) == minutes
-    assert not calendar(project(week), draws=50).wanted
+    assert not calendar(project(week), builds=50).wanted
 
 
 SLEEVE = """
@@ -315,7 +322,7 @@ without = ["rocket.toml:part[cord].width = 5 mm"]
 
 def test_what_is_cut_costs_the_ledger_what_the_files_without_it_say() -> None:
     """The same flights of the same files changed by hand give the same chances."""
-    told = calendar(project(HEAD + SLEEVE), draws=50)
+    told = calendar(project(HEAD + SLEEVE), builds=50)
     (cut,) = told.cuts
     assert cut.minutes == 180.0 and not cut.why and cut.chance is not None
     plain = project(HEAD + SLEEVE)
@@ -332,12 +339,12 @@ def test_what_is_cut_costs_the_ledger_what_the_files_without_it_say() -> None:
 
 
 def test_the_cost_of_a_step_that_says_nothing_is_not_known() -> None:
-    (cut,) = calendar(project(HEAD + SLEEVE.replace("without", "#")), draws=50).cuts
+    (cut,) = calendar(project(HEAD + SLEEVE.replace("without", "#")), builds=50).cuts
     assert cut.why.startswith("not known") and cut.fails_after is None and not cut.rows
     with pytest.raises(ProjectErrors, match=r"part\[main tube\]"):
         project(HEAD + SLEEVE.replace("rocket.toml:part[cord].width =", "the cord is"))
     wrong = HEAD + SLEEVE.replace("[cord]", "[moon]")
-    (cut,) = calendar(project(wrong), draws=50).cuts
+    (cut,) = calendar(project(wrong), builds=50).cuts
     assert "moon" in cut.why
 
 
@@ -384,7 +391,7 @@ def test_coats_go_on_within_the_window_of_the_one_before() -> None:
     """By hand: the kitchen has 20 degC, the cans 25: exp(58600 / 8.314462618 (1 / 293.15 -
     1 / 298.15)) = 1.4967 times as long. Primer and base in one sitting of 5 h: 2 x 80 min and
     89.8 min between them; then 4 h at 25 degC, so the next sitting, and begun within 30 h."""
-    study = calendar(project(HEAD.replace('"4 h"', '"5 h"') + COATS), draws=50)
+    study = calendar(project(HEAD.replace('"4 h"', '"5 h"') + COATS), builds=50)
     first, last = (step for step in study.steps if step.title.startswith("Sand and paint"))
     assert (first.key, last.key) == ("coat-base", "paint") and study.proven
     assert first.minutes == pytest.approx(160.0 + 60.0 * 1.4967, abs=0.01)
@@ -397,7 +404,7 @@ def test_coats_go_on_within_the_window_of_the_one_before() -> None:
 
 def test_coats_that_go_into_no_sitting_together_are_parted() -> None:
     """249.8 min are more than any sitting of 4 h: each coat by itself, each within its window."""
-    study = calendar(project(HEAD + COATS), draws=50)
+    study = calendar(project(HEAD + COATS), builds=50)
     (one, _, dry), (two, wet, done), (three, last, _) = painted_in(study)
     assert [one, two, three] == ["coat-primer", "coat-base", "paint"] and study.proven
     assert timedelta(minutes=89.8) <= wet - dry <= timedelta(hours=24)
@@ -430,7 +437,7 @@ def test_a_warm_place_cuts_the_window_and_a_cold_one_does_not_stretch_it() -> No
 
 def test_a_sitting_begins_when_it_is_told_to_and_sittings_stand_in_the_order_they_begin() -> None:
     half = HEAD.replace('evening = "2 h"', 'evening = "2 h"\nevening_from = "19:30"')
-    evenings = [s for s in calendar(project(half), draws=50).steps if s.begins > "16:00"]
+    evenings = [s for s in calendar(project(half), builds=50).steps if s.begins > "16:00"]
     assert evenings and min(step.begins for step in evenings) == "19:30"
     early = '\n[[person]]\nname = "helper"\nevening = "1 h"\nevening_from = "17:30"\n'
     made = project(half + early)
@@ -454,7 +461,7 @@ def test_each_coat_is_a_step_and_a_ticked_one_is_planned_no_more() -> None:
     assert wet is not None and wet.sheet.handling_s == 4 * 3600.0 and wet.place == "kitchen"
     assert dry is not None and dry.sheet.cure_s == 24 * 3600.0
     on = '\n[[step]]\nname = "coat-base"\ndone = true\n'
-    study = calendar(project(HEAD + two + on), draws=50)
+    study = calendar(project(HEAD + two + on), builds=50)
     assert [step.key for step in study.steps if step.title.startswith("Sand and")] == keys[1:]
     assert any("base is on: the next coat within 30 h" in words for words in study.stands_on)
 
@@ -462,7 +469,7 @@ def test_each_coat_is_a_step_and_a_ticked_one_is_planned_no_more() -> None:
 def test_daylight_is_asked_for_where_something_is_done_outdoors() -> None:
     yard = HEAD + '\n[[workplace]]\nname = "yard"\nkind = "outdoor"\ntemperature = "9 degC"\n'
     step = '\n[[step]]\nname = "weigh"\nworkplace = "yard"\n'
-    told = [" ".join(calendar(project(yard + more), draws=50).warnings) for more in ("", step)]
+    told = [" ".join(calendar(project(yard + more), builds=50).warnings) for more in ("", step)]
     assert ["daylight" in words for words in told] == [False, True]
 
 
@@ -526,14 +533,14 @@ def test_slack_and_late_evenings_are_told_once(winter: CalendarStudy) -> None:
 def test_a_recoat_window_that_no_sitting_meets_is_part_of_the_clash() -> None:
     """Work on Saturdays only: the next sitting is a week later, the window 30 h."""
     days = HEAD.replace('late = "1 h"', 'weekdays = ["sat"]\nlate = "1 h"')
-    study = calendar(project(days.replace("2027-02-06", "2027-04-03") + COATS), draws=50)
+    study = calendar(project(days.replace("2027-02-06", "2027-04-03") + COATS), builds=50)
     assert study.state == "impossible"
     assert any("recoat window" in each and "within 30 h" in each for each in study.clash)
 
 
 def test_a_coat_without_its_earliest_next_one_is_asked_for() -> None:
     left = COATS.replace('recoat_min = "4 h label"', "")
-    asked = {each.key for each in calendar(project(HEAD + left), draws=50).wanted}
+    asked = {each.key for each in calendar(project(HEAD + left), builds=50).wanted}
     assert asked == {"paint[base].recoat_min"}
 
 

@@ -25,7 +25,7 @@ Properties = dict[str, tuple[str, str]]  # name -> parameters, value
 @pytest.fixture(scope="module")
 def study() -> CalendarStudy:
     """A shed in winter."""
-    return calendar(project(), draws=50)
+    return calendar(project(), builds=50)
 
 
 def read(text: bytes) -> tuple[Properties, list[Properties]]:
@@ -100,7 +100,7 @@ def test_another_library_reads_the_same_steps(study: CalendarStudy) -> None:
 
 
 def test_an_event_keeps_its_identity_when_the_plan_is_made_anew(study: CalendarStudy) -> None:
-    later = calendar(project(), start="2027-01-04", draws=50)
+    later = calendar(project(), start="2027-01-04", builds=50)
     first, second = (read(calendar_ics(each, NOW))[1] for each in (study, later))
     assert {e["UID"][1] for e in first} == {e["UID"][1] for e in second}
     assert [e["DTSTART"][1] for e in first] != [e["DTSTART"][1] for e in second]

@@ -132,6 +132,8 @@ def test_a_total_under_its_limit_is_not_brought_under_it() -> None:
 
 def test_a_bound_is_said_once() -> None:
     assert words.at_least("more than 39 in 40", 1.0, 2) == "more than 39 in 40"
-    assert words.at_least("every flight; 90 to 100 as the guesses go", 1.0, 2).startswith("every")
+    assert words.at_least("every flight; 90 to 100 depending on the guesses", 1.0, 2).startswith(
+        "every"
+    )
     assert words.at_least("about 12 in 100 (9–15)", 0.12, 2) == "at least 12 in 100 (9–15)"
     assert words.at_least("none", 0.0, 2) == "not known"

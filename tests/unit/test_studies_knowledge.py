@@ -146,14 +146,14 @@ def test_the_ledger_carries_it_and_few_flights_do_not() -> None:
 
 def test_the_headline_says_how_far_the_guesses_go_and_what_is_not_known() -> None:
     told = replace(ledger(), unknown=(), chance=0.17, knowledge=Knowledge(0.06, 0.34, 0.09, 0.47))
-    assert headline(told) == "about 17 in 100; 6 to 34 as the guesses go"
+    assert headline(told) == "about 17 in 100; 6 to 34 depending on the guesses"
     assert guessed_share(told) == (
         "47 % of it rests on guesses: with each at its middle, about 9 in 100"
     )
     even = replace(told, knowledge=Knowledge(0.06, 0.34, 0.2, 0.0))
     assert guessed_share(even) == "with each guess at its middle, about 20 in 100"
     rare = replace(told, chance=0.012, knowledge=Knowledge(0.0, 0.991, 0.0, 1.0))
-    assert headline(rare) == "about 1 in 100; under 1 to 99 as the guesses go"
+    assert headline(rare) == "about 1 in 100; under 1 to 99 depending on the guesses"
     lost = replace(told, chance=1.0, knowledge=Knowledge(0.999, 1.0, 1.0, 0.0))
     assert headline(lost) == "every flight; wherever the guesses lie"
     ask = Entry(

@@ -63,7 +63,7 @@ def speak(chance: float | None, low: float | None = None, high: float | None = N
 
 
 def speak_total(ledger: Ledger) -> str:
-    """Say the total and how far the guesses go: "about 17 in 100; 6 to 34 as the guesses go".
+    """Say the total and how far the guesses go: "17 in 100; 6 to 34 depending on the guesses".
 
     "At least" where a way to fail is not known. Where the guesses are not told (few flights), the
     interval of counting stands in their place.
@@ -129,7 +129,7 @@ def _ends(low: float, high: float) -> str:
     first, last = f"{low * base:.0f}", f"{high * base:.0f}"
     if first == last == f"{base}":
         return "wherever the guesses lie"
-    return f"{'under 1' if first == '0' else first} to {last} as the guesses go"
+    return f"{'under 1' if first == '0' else first} to {last} depending on the guesses"
 
 
 def open_words(ledger: Ledger) -> str:

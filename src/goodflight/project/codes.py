@@ -37,6 +37,11 @@ AnswerKey = Literal[ConfirmKey, LimitKey]
 CONFIRM_KEYS: Final[tuple[str, ...]] = ConfirmKey.__args__  # type: ignore[attr-defined]
 
 
+def cited(source: str, how: str) -> str:
+    """A source, and that a figure or rule is held from memory where it is."""
+    return f"{source}; from memory, confirm it" if how == "memory" else source
+
+
 @dataclass(frozen=True)
 class Limit:
     """One figure of a code."""
@@ -44,6 +49,11 @@ class Limit:
     value: float  # SI
     source: str
     how: str  # seen | derived | practice | memory
+
+    @property
+    def cited(self) -> str:
+        """Its source, with the word to confirm it where it was not read there."""
+        return cited(self.source, self.how)
 
 
 @dataclass(frozen=True)
@@ -53,6 +63,11 @@ class Clause:
     text: str
     source: str
     how: str
+
+    @property
+    def cited(self) -> str:
+        """Its source, with the word to confirm it where it was not read there."""
+        return cited(self.source, self.how)
 
 
 @dataclass(frozen=True)

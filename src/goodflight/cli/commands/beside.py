@@ -34,7 +34,7 @@ def run(
     units: str,
     as_json: bool,
 ) -> int:
-    """Fly both with the same draws and show what differs."""
+    """Fly both with the same random figures and show what differs."""
     project = loaded(folder, plan)
     second = loaded(other or folder, against, "--with") if other or against else None
     version = ""

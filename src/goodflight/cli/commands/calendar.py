@@ -21,11 +21,11 @@ from goodflight.cli.shell import write_bytes
     help="First day of work, like 2026-09-01; build.toml's `starts`, else today.",
 )
 @click.option(
-    "--draws",
+    "--builds",
     default=400,
     show_default=True,
     type=click.IntRange(50, 5000),
-    help="Conditions drawn for the chance.",
+    help="Simulated builds behind the chance.",
 )
 @click.option(
     "--forecast",
@@ -41,7 +41,7 @@ def run(
     folder: Path,
     plan: str | None,
     start: str,
-    draws: int,
+    builds: int,
     forecast: tuple[str, ...],
     ics: Path | None,
     pdf: Path | None,
@@ -55,7 +55,7 @@ def run(
     read = named("project.calendar_files:place_forecast")
     files = pairs(forecast, "--forecast", "PLACE=FILE")
     told = {place: read(Path(file)) for place, file in files.items()}
-    study = named(QUESTION.function)(project, plan, first, draws, told)
+    study = named(QUESTION.function)(project, plan, first, builds, told)
     shown = QUESTION.show(study, units, as_json)
     if ics:
         write_bytes(ics, named("outputs.calendar.ics:calendar_ics")(study, datetime.now(UTC)))

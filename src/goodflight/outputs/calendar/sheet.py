@@ -92,7 +92,7 @@ def _helps(study: CalendarStudy, units: str) -> str:
     if not study.levers:
         return ""
     rows = [text(told(words.lever_words(study, each), units)) for each in study.levers]
-    note = text(f"On the same {study.draws} draws. {words.HEAT}")
+    note = text(f"On the same {study.builds} simulated builds. {words.HEAT}")
     items = "\n".join(f"- {row}" for row in rows)
     return f"{b.heading('What helps most')}\n\n{items}\n\n#soft[{note}]"
 

@@ -67,11 +67,13 @@ def _chance(page: TextPage, study: CalendarStudy) -> None:
     if not study.chances:
         return
     page.blank()
-    page.rule(f"Chance, of {study.draws} drawn temperatures, overruns and deliveries")
+    page.rule(
+        f"Chance, of {study.builds} simulated builds: temperatures, overruns and deliveries vary"
+    )
     for each in words.chance_words(study):
         page.paragraph(each, indent=2)
     if study.levers:
-        page.paragraph("What helps most, on the same draws:", indent=2)
+        page.paragraph("What helps most, on the same builds:", indent=2)
     for lever in study.levers:
         page.paragraph(words.lever_words(study, lever), indent=4, first="· ")
     if any("heater" in lever.cost for lever in study.levers):

@@ -97,7 +97,7 @@ def chance_words(study: CalendarStudy) -> tuple[str, ...]:
         said = percent(each.chance)
         if study.at_most:
             said = f"at most {said.removeprefix('over ') if each.chance < 0.995 else '100 %'}"
-        counted = f"{100 * each.low:.0f} to {100 * each.high:.0f} % by the count of draws"
+        counted = f"{100 * each.low:.0f} to {100 * each.high:.0f} % by counting"
         why = f"; no more than before: {each.why}" if each.why else ""
         told.append(f"{missed}{day_words(each.day)}: {said} ({counted}){why}")
     if told and study.at_most:

@@ -56,7 +56,7 @@ def step_words(
         effect = f"total stays; {row} {change(remedy.chance_before, remedy.chance)}"
     words = f"{remedy.title.told(units)}: {effect} ({cost})"
     if step.meets and brief:
-        words += f"; then {len(step.meets)} more met"
+        words += f"; meets {len(step.meets)} more rule{'' if len(step.meets) == 1 else 's'}"
     elif step.meets:
         words += "; then met: " + ", ".join(step.meets)
     return words + side_words(remedy, titles)

@@ -7,16 +7,20 @@ of a CG or CP label goes round the body at the distance it names.
 from collections.abc import Sequence
 from typing import Final
 
+from goodflight.constants import INCH_M
 from goodflight.physics.vehicle import combine
 from goodflight.physics.vehicle import parts as p
 from goodflight.project import Project
 from goodflight.project.bench_files import WeighingTable
+from goodflight.quantity.said import Said, either
+from goodflight.quantity.units import OUNCE_KG
 from goodflight.studies.bench.places import of_kind
 from goodflight.studies.bench.shapes import Line, Shape, Template, TemplateSet, Words, rectangle
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.questions.layout import Layout, Mark, balance, layout_of
 
+Row = tuple[str | Said, float]  # words and how high their letters are
 MM: Final = 1e-3
 BIG, SMALL = 4.2 * MM, 2.1 * MM  # heights of letters
 HIGH: Final = 18.0 * MM
@@ -51,7 +55,10 @@ def label_set(project: Project, plan: str | None = None, case: Case | None = Non
     bare = combine(case.items)
     empty = balance(case.items, case.uncertainty.joint)
     name = (
-        f"{1e3 * laid.length_m:.0f} mm long, {1e3 * bare.mass_kg:.0f} g without motor",
+        either(
+            f"{laid.length_m / MM:.0f} mm long, {1e3 * bare.mass_kg:.0f} g without motor",
+            f"{laid.length_m / INCH_M:.1f} in long, {bare.mass_kg / OUNCE_KG:.1f} oz without motor",
+        ),
         when,
         "name, phone:",
     )
@@ -100,10 +107,11 @@ def _notes(laid: Layout, weighed: bool) -> tuple[str, ...]:
 
 def _both(key: str, title: str, mark: Mark, state: str, when: str) -> tuple[Template, Template]:
     """The same label twice, for both sides of the body."""
-    station = f"{1e3 * mark.station_m:.0f} mm"
+    kind, from_m, sigma_m = key[:2].upper(), mark.station_m, max(mark.sigma_m, 1.0 * MM)
+    off, of = "from the nose tip, ±", f", {state}"
     rows = (
-        (f"{key[:2].upper()}  {station}", BIG),
-        (f"from the nose tip, ± {max(1e3 * mark.sigma_m, 1.0):.0f} mm, {state}", SMALL),
+        (either(f"{kind}  {from_m / MM:.0f} mm", f"{kind}  {from_m / INCH_M:.2f} in"), BIG),
+        (either(f"{off} {sigma_m / MM:.0f} mm{of}", f"{off} {sigma_m / INCH_M:.2f} in{of}"), SMALL),
         (when, SMALL),
     )
     shapes = _station_label(key[:2], rows)
@@ -113,12 +121,17 @@ def _both(key: str, title: str, mark: Mark, state: str, when: str) -> tuple[Temp
     )
 
 
-def _width(rows: Sequence[tuple[str, float]], left: float) -> float:
-    longest = max(LETTER * height * len(words) for words, height in rows)
+def _width(rows: Sequence[Row], left: float) -> float:
+    """Room for the longer of the two systems' words, so that a label is one size in both."""
+    longest = max(
+        LETTER * height * len(words if isinstance(words, str) else words.told(units))
+        for words, height in rows
+        for units in ("metric", "imperial")
+    )
     return left + longest + EDGE
 
 
-def _beside(left: float, rows: Sequence[tuple[str, float]]) -> tuple[float, list[Words]]:
+def _beside(left: float, rows: Sequence[Row]) -> tuple[float, list[Words]]:
     """Three rows of words beside a sign that ends at `left`, and how wide that makes the label."""
     width = _width(rows, left)
     middle = (left + width - EDGE) / 2
@@ -128,7 +141,7 @@ def _beside(left: float, rows: Sequence[tuple[str, float]]) -> tuple[float, list
     ]
 
 
-def _station_label(kind: str, rows: Sequence[tuple[str, float]]) -> tuple[Shape, ...]:
+def _station_label(kind: str, rows: Sequence[Row]) -> tuple[Shape, ...]:
     """A label with its station line: a plumb bob for the CG, a vane for the CP."""
     width, words = _beside(2 * LINE_AT, rows)
     x, y = LINE_AT, HIGH / 2
@@ -146,7 +159,7 @@ def _station_label(kind: str, rows: Sequence[tuple[str, float]]) -> tuple[Shape,
     return (rectangle(0.0, 0.0, width, HIGH, "cut"), line, *sign, *words)
 
 
-def _name(rocket: str, small: Sequence[str]) -> Template:
+def _name(rocket: str, small: Sequence[str | Said]) -> Template:
     """The rocket's name, what it is, and room for the owner's."""
     rows = [(rocket, 2 * BIG), *((words, SMALL) for words in small)]
     width = max(_width(rows, EDGE), 90.0 * MM)

@@ -1,4 +1,4 @@
-"""The chance of being ready on a day, and what helps, on the same draws."""
+"""The chance of being ready on a day, and what helps, on the same builds."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
@@ -13,7 +13,7 @@ from goodflight.studies.calendar.problem import NEVER, Ints
 from goodflight.studies.calendar.results import LaunchChance, LeverEffect
 from goodflight.studies.calendar.retime import Conditions, Traces, retime
 from goodflight.studies.calendar.setting import (
-    Draws,
+    Builds,
     Planned,
     Setting,
     conditions,
@@ -21,13 +21,13 @@ from goodflight.studies.calendar.setting import (
 )
 from goodflight.studies.judging.chance import wilson
 
-DRAWS: Final = 400
+BUILDS: Final = 400
 WARM_K: Final = 291.15  # 18 degC, what a small heater holds in a shed; common practice, no source
 NIGHTS: Final = 2
 EVENING_MIN: Final = 30
 SOONER_D: Final = 7
 SHOWN: Final = 6
-TIE: Final = 4  # a gain within two standard deviations of the draws that changed tells nothing
+TIE: Final = 4  # a gain within two standard deviations of the builds that changed tells nothing
 AIRED: Final = "a heater without flame or glow, the room aired first: paint vapour burns"
 HEAT: Final = "a heater, attended, away from solvents"
 
@@ -70,12 +70,12 @@ def _place(place: dict[str, int], key: str) -> int:
     return place.get(key, place.get(key.partition("/")[0], len(place)))
 
 
-def finish_of(setting: Setting, policy: Policy, draws: Draws) -> Ints:
+def finish_of(setting: Setting, policy: Policy, builds: Builds) -> Ints:
     """Day by which all has cured, of every draw."""
     plan = planned(setting)
     if not len(plan.slots.day):
-        return np.full(draws.count, NEVER)
-    return policy.timed(plan, conditions(plan, draws))[1]
+        return np.full(builds.count, NEVER)
+    return policy.timed(plan, conditions(plan, builds))[1]
 
 
 def chance_by(finish: Ints, number: int, day: str) -> LaunchChance:
@@ -87,15 +87,17 @@ def chance_by(finish: Ints, number: int, day: str) -> LaunchChance:
 
 def middle_finish(setting: Setting, policy: Policy) -> int:
     """Day ready to fly under the plan's own figures, in the same order."""
-    return int(finish_of(setting, policy, Draws(1))[0])
+    return int(finish_of(setting, policy, Builds(1))[0])
 
 
-def effects(setting: Setting, policy: Policy, launch: int, draws: Draws) -> tuple[LeverEffect, ...]:
+def effects(
+    setting: Setting, policy: Policy, launch: int, builds: Builds
+) -> tuple[LeverEffect, ...]:
     """Every change worth trying, the most helpful first; what gains nothing is left out."""
-    before = finish_of(setting, policy, draws) <= launch
+    before = finish_of(setting, policy, builds) <= launch
     found = []
     for name, cost, changed in levers(setting):
-        finish = finish_of(changed, policy, draws)
+        finish = finish_of(changed, policy, builds)
         each, after = chance_by(finish, launch, ""), finish <= launch
         gain, moved = int(after.sum()) - int(before.sum()), int(np.sum(after != before))
         if gain > 0 and gain * gain > TIE * moved:
@@ -108,7 +110,7 @@ def effects(setting: Setting, policy: Policy, launch: int, draws: Draws) -> tupl
                     chance=each.chance,
                     low=each.low,
                     high=each.high,
-                    gain=gain / draws.count,
+                    gain=gain / builds.count,
                     finish=told,
                 )
             )

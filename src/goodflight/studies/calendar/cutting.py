@@ -14,7 +14,7 @@ from goodflight.studies.calendar.chance import Policy, chance_by, finish_of, mid
 from goodflight.studies.calendar.job import Job
 from goodflight.studies.calendar.problem import NEVER
 from goodflight.studies.calendar.results import Cut, CutRow
-from goodflight.studies.calendar.setting import Draws, Setting
+from goodflight.studies.calendar.setting import Builds, Setting
 from goodflight.studies.questions.beside import BesideRow, beside
 from goodflight.studies.refusal import StudyRefused
 
@@ -41,7 +41,12 @@ def _bridged(job: Job, left: Job) -> Job:
 
 
 def cuts(
-    project: Project, plan: str | None, setting: Setting, policy: Policy, launch: int, draws: Draws
+    project: Project,
+    plan: str | None,
+    setting: Setting,
+    policy: Policy,
+    launch: int,
+    builds: Builds,
 ) -> tuple[Cut, ...]:
     """Every step that may be cut, with its gain in days and its cost.
 
@@ -53,7 +58,7 @@ def cuts(
             continue
         shorter = without_job(setting, job.key)
         ready = middle_finish(shorter, policy) if shorter.jobs else 0
-        made = chance_by(finish_of(shorter, policy, draws), launch, "") if launch >= 0 else None
+        made = chance_by(finish_of(shorter, policy, builds), launch, "") if launch >= 0 else None
         cost = _Cost(project, plan, job.without)
         found.append(
             Cut(

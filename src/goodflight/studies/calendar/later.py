@@ -9,13 +9,13 @@ from goodflight.studies.calendar.chance import Policy, finish_of
 from goodflight.studies.calendar.clash import rules_of
 from goodflight.studies.calendar.problem import Ints
 from goodflight.studies.calendar.results import LaunchChance
-from goodflight.studies.calendar.setting import Draws, Setting
+from goodflight.studies.calendar.setting import Builds, Setting
 
 
 def explained(
     setting: Setting,
     policy: Policy,
-    draws: Draws,
+    builds: Builds,
     finish: Ints,
     chances: tuple[LaunchChance, ...],
     numbers: list[int],
@@ -36,7 +36,7 @@ def explained(
             for name, told in rules_of(setting):
                 if name != "order":
                     less = replace(setting, relaxed=setting.relaxed | {name})
-                    freed[told] = finish_of(less, policy, draws)
+                    freed[told] = finish_of(less, policy, builds)
         found.append(replace(one, why=_why(stuck, freed, numbers[n])))
     return tuple(found)
 
@@ -45,7 +45,7 @@ def _why(stuck: NDArray[np.bool_], freed: dict[str, Ints], number: int) -> str:
     count = int(stuck.sum())
     if not count:
         return "every draw is ready already"
-    left = f"{count} draw{'' if count == 1 else 's'} not ready on either day"
+    left = f"{count} build{'' if count == 1 else 's'} not ready on either day"
     free = {told: int(np.sum(stuck & (finish <= number))) for told, finish in freed.items()}
     most = max(free, key=lambda told: free[told], default="")
     if not most or not free[most]:

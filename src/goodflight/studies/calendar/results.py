@@ -44,7 +44,7 @@ class Link:
 
 @dataclass(frozen=True)
 class LeverEffect:
-    """One change, on the same draws."""
+    """One change, on the same builds."""
 
     name: Annotated[str, "the change"]
     cost: Annotated[str, "what it takes"]
@@ -84,11 +84,11 @@ class Cut:
 
 @dataclass(frozen=True)
 class LaunchChance:
-    """Chance of being ready on a range day, from one set of draws."""
+    """Chance of being ready on a range day, from one set of simulated builds."""
 
     day: Annotated[str, "the day"]
     chance: Annotated[float, "chance of being ready by its morning, 0 to 1"]
-    low: Annotated[float, "its interval, 95 %, from the count of draws alone"]
+    low: Annotated[float, "its interval, 95 %, from counting the simulated builds alone"]
     high: Annotated[float, "its interval, 95 %"]
     why: Annotated[str, "what holds it at the figure of the day before it; empty = it differs"] = ""
 
@@ -125,9 +125,9 @@ class CalendarStudy:
         tuple[str, ...], "what is not known and may make the chances lower; empty = none of it"
     ]
     chances: Annotated[tuple[LaunchChance, ...], "launch day and the range days after it"]
-    levers: Annotated[tuple[LeverEffect, ...], "what helps, the most first, on the same draws"]
+    levers: Annotated[tuple[LeverEffect, ...], "what helps, the most first, on the same builds"]
     cuts: Annotated[tuple[Cut, ...], "steps that may be left out, and what that costs"]
-    draws: Annotated[int, "draws behind the chances"]
+    builds: Annotated[int, "simulated builds behind the chances"]
     stands_on: Annotated[tuple[str, ...], "what the plan and its chance stand on"]
     warnings: Annotated[tuple[str, ...], "what to look at"]
     wanted: Annotated[tuple[Wanted, ...], "figures that are not known"]

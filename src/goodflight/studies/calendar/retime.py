@@ -59,11 +59,11 @@ def traces(
     offset_k, pace, moist : (d,); warm : held at least so warm [K] for so many nights after it.
     It must be warm and dry enough all through the sitting: the task may have its turn at any time.
     """
-    draws, count = len(offset_k), len(slots.day)
+    builds, count = len(offset_k), len(slots.day)
     if cure is None or place is None:
-        there = np.ones((draws, count), dtype=bool)
-        index = np.broadcast_to(np.arange(count), (draws, count))
-        day = np.broadcast_to(slots.day, (draws, count))
+        there = np.ones((builds, count), dtype=bool)
+        index = np.broadcast_to(np.arange(count), (builds, count))
+        day = np.broadcast_to(slots.day, (builds, count))
         if place is not None and place.kind == "outdoor":
             there = there & slots.light
         return Traces(there, index, day, day + 1, index)
@@ -136,7 +136,7 @@ def best_of(found: list[Traces]) -> tuple[Traces, Ints]:
 
 @dataclass(frozen=True, eq=False)
 class Conditions:
-    """Everything a plan is timed under, d draws. room, minutes, first : (d, t), (d, n), (d, n)."""
+    """Everything a plan is timed under, d builds. room, minutes, first : (d, t), (d, n), (d, n)."""
 
     minutes: Array
     room: Array
@@ -158,11 +158,11 @@ def retime(
     A coat that misses its window goes on once the one before has cured.
     """
     c = conditions
-    draws, slots = c.room.shape
-    start = np.full((draws, len(order)), NEVER)
+    builds, slots = c.room.shape
+    start = np.full((builds, len(order)), NEVER)
     room, index = c.room.copy(), np.arange(slots)
-    rows = np.arange(draws)
-    finish = np.zeros(draws, dtype=np.int64)
+    rows = np.arange(builds)
+    finish = np.zeros(builds, dtype=np.int64)
     for i in order:
         trace = c.traces[i]
         open_ = trace.allowed & (index[None, :] >= c.first[:, i, None])

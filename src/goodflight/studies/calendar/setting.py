@@ -60,7 +60,7 @@ class Setting:
 
 
 @dataclass(frozen=True, eq=False)
-class Draws:
+class Builds:
     """Standard-normal scores by name, the same for every setting with the same seed."""
 
     count: int
@@ -68,7 +68,7 @@ class Draws:
     kept: dict[Hashable, Traces] = field(default_factory=dict)  # traces worked out before
 
     def of(self, name: str) -> Array:
-        """(count,) scores; zero where there is only one draw, the middle of everything."""
+        """(count,) scores; zero where there is only one build, the middle of everything."""
         if self.count == 1:
             return np.zeros(1)
         return np.random.default_rng([self.seed, crc32(name.encode())]).standard_normal(self.count)
@@ -232,7 +232,7 @@ def planned(setting: Setting) -> Planned:
 
 
 def job_traces(
-    plan: Planned, draws: Draws
+    plan: Planned, builds: Builds
 ) -> tuple[tuple[Traces, ...], tuple[NDArray[np.int64], ...]]:
     """What each job leaves in each slot, at the place that is ready first, and which that is."""
     kept: dict[object, tuple[Traces, NDArray[np.int64]]] = {}
@@ -242,65 +242,67 @@ def job_traces(
         key = job.cure, job.places, warm
         if key not in kept:
             kept[key] = best_of(
-                [_trace(plan, job, name, draws, warm) for name in job.places or ("",)]
+                [_trace(plan, job, name, builds, warm) for name in job.places or ("",)]
             )
         found.append(kept[key])
     return tuple(one for one, _ in found), tuple(which for _, which in found)
 
 
 def _trace(
-    plan: Planned, job: Job, name: str, draws: Draws, warm: tuple[float, int] | None
+    plan: Planned, job: Job, name: str, builds: Builds, warm: tuple[float, int] | None
 ) -> Traces:
     place, relaxed = plan.setting.places.get(name), plan.setting.relaxed
     cure = None if job.cure is not None and f"cure:{job.cure.name}" in relaxed else job.cure
-    zero = np.zeros(draws.count)
-    offset = zero if place is None else place.sigma_k * draws.of(f"warmth:{name}")
-    moist = zero if place is None else place.humidity_sigma * draws.of(f"damp:{name}")
+    zero = np.zeros(builds.count)
+    offset = zero if place is None else place.sigma_k * builds.of(f"warmth:{name}")
+    moist = zero if place is None else place.humidity_sigma * builds.of(f"damp:{name}")
     pace = (
-        zero + 1.0 if job.cure is None else 1.0 + job.cure_sigma * draws.of(f"Ea:{job.cure.name}")
+        zero + 1.0 if job.cure is None else 1.0 + job.cure_sigma * builds.of(f"Ea:{job.cure.name}")
     )
     slots = plan.slots
     key = cure, job.cure_sigma, place, warm, slots.end_h.tobytes(), slots.light.tobytes()
-    if key not in draws.kept:
-        draws.kept[key] = traces(
+    if key not in builds.kept:
+        builds.kept[key] = traces(
             slots, cure, place, offset_k=offset, pace=pace, moist=moist, warm=warm
         )
-    found = draws.kept[key]
+    found = builds.kept[key]
     if f"cold:{name}" in relaxed:
         found = replace(found, allowed=np.ones_like(found.allowed))
     return found
 
 
-def conditions(plan: Planned, draws: Draws) -> Conditions:
+def conditions(plan: Planned, builds: Builds) -> Conditions:
     """What every draw makes of times at the bench, cures and parcels."""
     slots, setting = plan.slots, plan.setting
-    common = OVERRUN * draws.of("overrun")
+    common = OVERRUN * builds.of("overrun")
     longer = np.stack(
         [
-            np.exp(job.guessed * common + job.minutes_sigma * draws.of(f"overrun:{job.key}"))
+            np.exp(job.guessed * common + job.minutes_sigma * builds.of(f"overrun:{job.key}"))
             for job in plan.jobs
         ],
         axis=1,
     )
     minutes = longer * np.array([job.minutes for job in plan.jobs])[None, :]
-    room = np.broadcast_to(slots.capacity.astype(np.float64), (draws.count, len(slots.day)))
-    found, _ = job_traces(plan, draws)
-    return Conditions(minutes, room, _first(plan, draws, setting), found)
+    room = np.broadcast_to(slots.capacity.astype(np.float64), (builds.count, len(slots.day)))
+    found, _ = job_traces(plan, builds)
+    return Conditions(minutes, room, _first(plan, builds, setting), found)
 
 
-def _first(plan: Planned, draws: Draws, setting: Setting) -> NDArray[np.int64]:
+def _first(plan: Planned, builds: Builds, setting: Setting) -> NDArray[np.int64]:
     """First slot of every job that its parcels allow, for each draw: (d, n)."""
     comes = {
         each.name: np.maximum(
             np.ceil(
-                setting.day_number(each.day) + each.sigma_d * draws.of(f"parcel:{each.name}") - 1e-9
+                setting.day_number(each.day)
+                + each.sigma_d * builds.of(f"parcel:{each.name}")
+                - 1e-9
             ),
             0.0,
         )
         for each in setting.parcels
         if f"parcel:{each.name}" not in setting.relaxed
     }
-    first = np.zeros((draws.count, len(plan.jobs)), dtype=np.int64)
+    first = np.zeros((builds.count, len(plan.jobs)), dtype=np.int64)
     for i, job in enumerate(plan.jobs):
         for name in job.parcels:
             if name in comes:
@@ -311,7 +313,7 @@ def _first(plan: Planned, draws: Draws, setting: Setting) -> NDArray[np.int64]:
 
 def problem_of(plan: Planned) -> Problem:
     """The plan under its own figures, for the solver."""
-    middle = Draws(1)
+    middle = Builds(1)
     found, _ = job_traces(plan, middle)
     first = _first(plan, middle, plan.setting)[0]
     slots = plan.slots

@@ -16,7 +16,7 @@ from goodflight.studies.calendar.places import HOURS, Place
 from goodflight.studies.calendar.problem import NEVER, Ints
 from goodflight.studies.calendar.results import CalendarStep, Link
 from goodflight.studies.calendar.retime import Conditions
-from goodflight.studies.calendar.setting import OVERRUN, Draws, Planned, job_traces
+from goodflight.studies.calendar.setting import OVERRUN, Builds, Planned, job_traces
 from goodflight.studies.calendar.solve import Solved
 
 
@@ -24,7 +24,7 @@ def steps_told(
     plan: Planned, solved: Solved, slack: NDArray[np.int64], chain: Collection[str]
 ) -> tuple[CalendarStep, ...]:
     """Every step at its day, in the order of time; within a sitting in the order of work."""
-    found, which = job_traces(plan, Draws(1))
+    found, which = job_traces(plan, Builds(1))
     spent: dict[int, float] = {}
     rows = []
     for i in sorted(range(len(plan.jobs)), key=lambda i: _turn(plan, solved, i)):

@@ -125,7 +125,7 @@ def _motor(case: Case, code: CodeSet, level: str, there: Sequence[MotorRow]) -> 
 
 def _stands(limit: Limit) -> str:
     """Where a limit is written, and that it is to be confirmed where nobody read it."""
-    return f"{limit.source}{'; from memory, confirm it' if limit.how == 'memory' else ''}"
+    return limit.cited
 
 
 def _ceiling(case: Case, motors: Sequence[MotorRow]) -> Gap:
@@ -200,6 +200,5 @@ def _persons(code: CodeSet) -> Iterable[Gap]:
         if clause is None:
             yield Gap(CONFIRM_WORDS[key], "not stated", _silent())
             continue
-        memory = "; from memory, confirm it" if clause.how == "memory" else ""
-        words = f"{clause.text} ({clause.source}{memory}): look whether a larger motor changes it"
+        words = f"{clause.text} ({clause.cited}): look whether a larger motor changes it"
         yield Gap(CONFIRM_WORDS[key], "not known", said(literal(words)))

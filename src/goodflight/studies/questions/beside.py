@@ -87,7 +87,7 @@ def beside(
         against : str or None - plan of the second; None = the first of another rocket, or the
             next plan of the same. [-]
         other : Project or None - the second rocket; None = the same. [-]
-        flights : int - simulated of each, with the same draws. [-]
+        flights : int - simulated of each, with the same random figures. [-]
         seed : int - same seed, same answer on one machine. [-]
         version : str - earlier file that the second is flown with, to be shown. [-]
     Returns

@@ -11,7 +11,7 @@ from goodflight.project import Project
 from goodflight.project.bench_files import BuildFile
 from goodflight.project.calendar_files import ForecastTable, day_of
 from goodflight.studies.calendar.chance import (
-    DRAWS,
+    BUILDS,
     Policy,
     chance_by,
     effects,
@@ -26,7 +26,7 @@ from goodflight.studies.calendar.places import place_of
 from goodflight.studies.calendar.results import CalendarStudy, Wanted
 from goodflight.studies.calendar.retime import Conditions
 from goodflight.studies.calendar.setting import (
-    Draws,
+    Builds,
     Planned,
     Setting,
     Where,
@@ -53,7 +53,7 @@ def calendar(
     project: Project,
     plan: str | None = None,
     start: str = "",
-    draws: int = DRAWS,
+    builds: int = BUILDS,
     forecasts: Mapping[str, tuple[ForecastTable, ...]] | None = None,
 ) -> CalendarStudy:
     """When is what done, does launch day hold, how likely, and what helps?
@@ -62,7 +62,7 @@ def calendar(
         project : Project - as loaded from its folder. [-]
         plan : str or None - whose rocket; None takes the first. [-]
         start : str - first day of work, year-month-day; empty = as build.toml says. [-]
-        draws : int - conditions drawn for the chance. [-]
+        builds : int - simulated builds behind the chance. [-]
         forecasts : mapping or None - by workplace, before what build.toml says of those days. [-]
     Returns
         study : CalendarStudy - the plan, its slack, chain, chance and levers. [-]
@@ -108,7 +108,7 @@ def calendar(
         left=left,
         setting=setting,
         launch=launch,
-        draws=draws,
+        builds=builds,
     )
 
 
@@ -184,7 +184,7 @@ def _nothing(
         chances=(),
         levers=(),
         cuts=(),
-        draws=0,
+        builds=0,
         stands_on=left.notes,
         warnings=(),
         wanted=tuple(Wanted(each.key, each.label, each.example) for each in asks),
@@ -202,7 +202,7 @@ def _study(
     left: Left,
     setting: Setting,
     launch: date | None,
-    draws: int,
+    builds: int,
 ) -> CalendarStudy:
     plan = planned(setting)
     solved = solve(problem_of(plan), setting.days) if len(plan.slots.day) else None
@@ -215,14 +215,14 @@ def _study(
         warned = (*_membership(project, name, launch), *warnings_of(plan, ()))
         return replace(told, clash=why, stands_on=stands, warnings=warned)
     policy = _policy(plan, solved)
-    drawn = conditions(plan, Draws(1))
+    drawn = conditions(plan, Builds(1))
     solved = _tidy(plan, policy, drawn, solved)
     start, _ = policy.timed(plan, drawn)
     chain = chain_of(plan, drawn, start[0], solved.start)
     limit = number if launch is not None and not late else solved.finish
     slack = slacks(plan, policy, drawn, start[0], limit)
     steps = steps_told(plan, solved, slack, {link.key for link in chain})
-    many = Draws(draws)
+    many = Builds(builds)
     days = [launch] if launch else []
     days += sorted(
         d
@@ -255,9 +255,9 @@ def _study(
             setting=setting,
             policy=policy,
             launch=number if launch else -1,
-            draws=many,
+            builds=many,
         ),
-        draws=draws if days else 0,
+        builds=builds if days else 0,
         stands_on=stands,
         warnings=(*_membership(project, name, launch), *warnings_of(plan, steps)),
     )

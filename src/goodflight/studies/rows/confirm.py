@@ -27,7 +27,7 @@ _RULES = {
 def _answered(view: View, key: str) -> Evaluation | None:
     code = view.case.rules.code
     clause = None if code is None else (code.clauses or {}).get(key)
-    rule = "the rule" if clause is None else f"{clause.text} ({clause.source}, {clause.how})"
+    rule = "the rule" if clause is None else f"{clause.text} ({clause.cited})"
     return answered(view, key, rule)
 
 
@@ -39,12 +39,12 @@ def _open(view: View, key: str) -> Missing:
     if clause is None:
         how = f"not stated in the code set '{code.key}'; ask the range safety officer"
     else:
-        how = f"to confirm: {clause.text} ({clause.source}, {clause.how})"
+        how = f"to confirm: {clause.text} ({clause.cited})"
     asks = [to_answer(view, key, f"rule on {CONFIRM_WORDS[key]}", how)]
     if key == "airport" and code.airport_m is not None:
         away = "pad to the nearest airport's boundary"
         asks.append(of_site(view.case, "airport", f"or {away}", "from a map", 10.0))
-    return asked(f"{how}; then say so", *asks)
+    return asked(f"{how}; enter yes or no", *asks)
 
 
 def _rule(key: str) -> Callable[[View], Evaluation | Missing]:
