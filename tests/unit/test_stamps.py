@@ -12,6 +12,7 @@ from goodflight.interface import draw, printout
 from goodflight.project import Project, load, read_project
 from goodflight.project.bench_files import WeighingsFile
 from goodflight.project.demo import demo_files
+from goodflight.quantity.said import Said
 from goodflight.studies.bench.labels import label_set
 from goodflight.studies.bench.shapes import Line, TemplateSet, Words
 from goodflight.studies.bench.stamp import stamp_of
@@ -35,9 +36,13 @@ def more(text: str) -> Project:
     return with_files(**{"weighings.toml": demo_files()["weighings.toml"] + row})
 
 
-def words_of(labels: TemplateSet) -> dict[str, list[str]]:
+def told_to(reader: str, words: str | Said) -> str:
+    return words if isinstance(words, str) else words.told(reader)
+
+
+def words_of(labels: TemplateSet, units: str = "metric") -> dict[str, list[str]]:
     return {
-        each.key: [shape.text for shape in each.shapes if isinstance(shape, Words)]
+        each.key: [told_to(units, shape.text) for shape in each.shapes if isinstance(shape, Words)]
         for each in labels.templates
     }
 
@@ -63,6 +68,13 @@ def test_labels_say_the_figures_as_weighed() -> None:
     assert found["cp"][0] == f"CP  {1e3 * laid.cp.station_m:.0f} mm"
 
 
+def test_labels_of_a_reader_in_inches() -> None:
+    """1220 mm / 25.4 = 48.0 in, 1461 g / 28.35 = 51.5 oz, 699 mm / 25.4 = 27.52 in."""
+    found = words_of(label_set(with_files()), "imperial")
+    assert "48.0 in long, 51.5 oz without motor" in found["name"]
+    assert found["cg-empty"][0] == "CG  27.52 in" and " in, without motor" in found["cg-empty"][1]
+
+
 def test_labels_are_dated_or_say_that_they_are_not() -> None:
     said = "as weighed, day not noted"
     assert words_of(label_set(with_files()))["cg"][2] == said
@@ -80,8 +92,10 @@ def test_words_stay_inside_their_label() -> None:
         edge = max(x for s in each.shapes if isinstance(s, Line) for x, _ in s.points_m)
         for shape in each.shapes:
             if isinstance(shape, Words):
-                half = 0.36 * shape.height_m * len(str(shape.text))
-                assert shape.at_m[0] - half >= 0.0 and shape.at_m[0] + half <= edge, str(shape.text)
+                for units in ("metric", "imperial"):
+                    told = told_to(units, shape.text)
+                    half = 0.36 * shape.height_m * len(told)
+                    assert shape.at_m[0] - half >= 0.0 and shape.at_m[0] + half <= edge, told
 
 
 def test_no_electronics_no_arming_label() -> None:
