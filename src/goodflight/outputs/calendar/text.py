@@ -67,9 +67,7 @@ def _chance(page: TextPage, study: CalendarStudy) -> None:
     if not study.chances:
         return
     page.blank()
-    page.rule(
-        f"Chance, of {study.builds} simulated builds: temperatures, overruns and deliveries vary"
-    )
+    page.rule(f"Chance, of {study.builds} simulated builds")
     for each in words.chance_words(study):
         page.paragraph(each, indent=2)
     if study.levers:
