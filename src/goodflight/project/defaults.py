@@ -128,7 +128,7 @@ def unbalanced_m(length_m: float) -> float:
     return guess if not length_m else min(guess, length_m / math.sqrt(12.0))
 
 
-@lru_cache(maxsize=4096)  # a rocket is built anew for each of its lengths
+@lru_cache(maxsize=2000)  # a rocket is built anew for each of its lengths
 def spread_of(kind: str, value: float, known: str) -> float:
     """Return one standard deviation of a figure by default [SI].
 
