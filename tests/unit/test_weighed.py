@@ -25,6 +25,7 @@ from goodflight.project.bench_files import WeighingsFile
 from goodflight.project.demo import demo_files
 from goodflight.project.materials import library
 from goodflight.project.newcomer import project_files
+from goodflight.project.part_apart import all_within
 from goodflight.project.part_forms import change_part
 from goodflight.quantity.said import placed
 from goodflight.studies.case.project_case import case_of
@@ -465,6 +466,8 @@ def test_a_mass_typed_at_a_part_comes_out_of_the_whole_and_goes_back(folder: Pat
         (folder / path).write_text(text, encoding="utf-8")
     before = load(folder)
     typed = change_part(before, "nose", {"mass": "180 g ± 1 g", "balance": "160 mm"})
+    told = [all_within(each) for each in (before, typed)]  # as the page lists it
+    assert set(told[0]) - set(told[1]) == {"nose"} and set(told[0].values()) == {"whole rocket"}
     parts = {each.name: each for each in typed.rocket().parts}
     assert parts["nose"].mass_kg == pytest.approx(0.180)
     assert parts["whole rocket"].mass_kg == pytest.approx(0.980)

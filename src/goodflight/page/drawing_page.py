@@ -17,7 +17,7 @@ from goodflight.project import Project
 from goodflight.project.head_forms import head_entries, head_label, head_written
 from goodflight.project.motor_table import ADAPTER, ENTRIES
 from goodflight.project.not_computed import LISTED
-from goodflight.project.part_apart import within
+from goodflight.project.part_apart import all_within, within
 from goodflight.project.part_forms import entries_of, written
 from goodflight.project.parts import KINDS_BY_GROUP, PART_TABLES
 from goodflight.project.plan_forms import FIRST, label, plan_entries, plan_written
@@ -50,6 +50,7 @@ async def show(
         **above,
         "hash": inputs_hash(project),
         "parts": [written(project, part.name) for part in project.parts],
+        "weighed_in": all_within(project),
         "kinds": KINDS_BY_GROUP,
         "not_computed": LISTED,
         "elsewhere": (),

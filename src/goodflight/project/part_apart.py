@@ -88,12 +88,17 @@ def _rest(
     ]
 
 
+def all_within(project: Project) -> dict[str, str]:
+    """Parts whose mass is in the entry of the whole, with that entry's name."""
+    whole = whole_entry(project.parts)
+    if whole is None:
+        return {}
+    return {each.name: whole.name for each in project.rocket().parts if each.mass_kg == 0.0}
+
+
 def within(project: Project, name: str) -> str:
     """Return the name of the entry that a part's mass is in; "" where it has its own."""
-    whole = whole_entry(project.parts)
-    part = next((each for each in project.rocket().parts if each.name == name), None)
-    held = whole is not None and part is not None and part.mass_kg == 0.0
-    return whole.name if whole is not None and held else ""
+    return all_within(project).get(name, "")
 
 
 def shared(project: Project, text: str, number: int) -> str:
