@@ -270,7 +270,7 @@ def _rules(rows: Sequence[Evaluated], plan: Plan) -> list[Check]:
                     limit=said(f"at most {in_100(FAILS_ABOVE)}"),
                     held="not ok",
                     source=_whose(row),
-                    turns=said(_TURNS.get(key, "nothing on the field; the ledger says what helps at home")),
+                    turns=said(_TURNS.get(key, "nothing on the field; see the ledger")),
                 )
             )
         elif key in plan.open:
