@@ -4,6 +4,7 @@ Every figure is worked here: areas under straight lines, the rail's direction, a
 """
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -91,27 +92,9 @@ def test_a_rocket_leaves_when_thrust_beats_weight(mass: float, t: float) -> None
 
 
 def test_a_burn_that_begins_with_a_jump_lifts_at_once_and_a_weak_one_never() -> None:
-    strong = Motor(
-        "invented",
-        (0.0, 1.0),
-        (30.0, 30.0),
-        propellant_kg=0.5,
-        loaded_kg=1.0,
-        length_m=0.1,
-        diameter_m=0.03,
-        delay_s=5.0,
-    )
+    strong = replace(RAMP, times_s=(0.0, 1.0), thrusts_n=(30.0, 30.0))
     assert lifts(strong, dry_mass_kg=2.999) == (0.0, 0)
-    late = Motor(
-        "invented",
-        (0.0, 1.0, 2.0),
-        (5.0, 5.0, 15.0),
-        propellant_kg=0.5,
-        loaded_kg=1.0,
-        length_m=0.1,
-        diameter_m=0.03,
-        delay_s=5.0,
-    )
+    late = replace(RAMP, times_s=(0.0, 1.0, 2.0), thrusts_n=(5.0, 5.0, 15.0))
     assert lifts(late, dry_mass_kg=1.2) == (pytest.approx(1.7, abs=3e-9), 1)
     assert lifts(RAMP, dry_mass_kg=1.001)[1] == -1
     w, out = record(RAMP, True, dry_mass_kg=1.001, **UPRIGHT), blank()

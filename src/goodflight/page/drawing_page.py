@@ -17,7 +17,7 @@ from goodflight.project import Project
 from goodflight.project.head_forms import head_entries, head_label, head_written
 from goodflight.project.motor_table import ADAPTER, ENTRIES
 from goodflight.project.not_computed import LISTED
-from goodflight.project.part_apart import all_within, within
+from goodflight.project.part_apart import all_within
 from goodflight.project.part_forms import entries_of, written
 from goodflight.project.parts import KINDS_BY_GROUP, PART_TABLES
 from goodflight.project.plan_forms import FIRST, label, plan_entries, plan_written
@@ -86,12 +86,10 @@ def part_of(request: Request, project: Project) -> dict[str, Any]:
     """Which part form is open, if any, and with which texts."""
     opened, kind = request.query_params.get("part", ""), request.query_params.get("add", "")
     form: dict[str, Any] = {"opened": "", "adding": "", "part_form": forms.state_of({})}
-    form["within"] = ""
     if opened in [part.name for part in project.parts]:
         texts = written(project, opened)
         part_form = forms.state_of(texts)
         form.update(opened=opened, part_form=part_form, entries=entries_of(texts["kind"]))
-        form["within"] = within(project, opened)
     elif kind in PART_TABLES:
         form.update(adding=kind, entries=entries_of(kind))
     return form

@@ -37,37 +37,34 @@ AnswerKey = Literal[ConfirmKey, LimitKey]
 CONFIRM_KEYS: Final[tuple[str, ...]] = ConfirmKey.__args__  # type: ignore[attr-defined]
 
 
-def cited(source: str, how: str) -> str:
-    """A source, and that a figure or rule is held from memory where it is."""
-    return f"{source}; from memory, confirm it" if how == "memory" else source
+class _Sourced:
+    """What stands in a source, read there or held from memory."""
 
-
-@dataclass(frozen=True)
-class Limit:
-    """One figure of a code."""
-
-    value: float  # SI
     source: str
     how: str  # seen | derived | practice | memory
 
     @property
     def cited(self) -> str:
         """Its source, with the word to confirm it where it was not read there."""
-        return cited(self.source, self.how)
+        return f"{self.source}; from memory, confirm it" if self.how == "memory" else self.source
 
 
 @dataclass(frozen=True)
-class Clause:
+class Limit(_Sourced):
+    """One figure of a code."""
+
+    value: float  # SI
+    source: str
+    how: str
+
+
+@dataclass(frozen=True)
+class Clause(_Sourced):
     """One rule that no figure shows: the builder says whether it is met."""
 
     text: str
     source: str
     how: str
-
-    @property
-    def cited(self) -> str:
-        """Its source, with the word to confirm it where it was not read there."""
-        return cited(self.source, self.how)
 
 
 @dataclass(frozen=True)

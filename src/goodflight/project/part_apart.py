@@ -96,11 +96,6 @@ def all_within(project: Project) -> dict[str, str]:
     return {each.name: whole.name for each in project.rocket().parts if each.mass_kg == 0.0}
 
 
-def within(project: Project, name: str) -> str:
-    """Return the name of the entry that a part's mass is in; "" where it has its own."""
-    return all_within(project).get(name, "")
-
-
 def shared(project: Project, text: str, number: int) -> str:
     """Return rocket.toml as changed, where a part that has a mass of its own now, or no longer.
 

@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 
-from goodflight.constants import INCH_M, POUND_KG
+from goodflight.constants import INCH_M
 from goodflight.physics.vehicle import MassItem, mass_items
 from goodflight.physics.vehicle.weighing import bifilar_slopes_s_m
 from goodflight.project import Project
@@ -14,13 +14,14 @@ from goodflight.project.bench_files import WHOLE, SwingTable, WeighingTable
 from goodflight.project.defaults import sigma_of
 from goodflight.project.parts.added_mass import whole_entry
 from goodflight.quantity import Units, brief
+from goodflight.quantity.units import OUNCE_KG
 from goodflight.studies.case.weighed_model import Kind, Prior, Reading
 from goodflight.studies.refusal import StudyRefused, refused_at
 
 FILE: Final = "weighings.toml"
 _READ_IN: Final[Mapping[Units, Mapping[Kind, tuple[str, int, float]]]] = {  # unit, decimals, SI
     "metric": {"mass": ("g", 0, 1e-3), "balance": ("mm", 1, 1e-3)},
-    "imperial": {"mass": ("oz", 1, POUND_KG / 16.0), "balance": ("in", 2, INCH_M)},
+    "imperial": {"mass": ("oz", 1, OUNCE_KG), "balance": ("in", 2, INCH_M)},
 }
 _KINDS: Final[tuple[Kind, ...]] = ("mass", "balance", "swing")
 

@@ -12,7 +12,7 @@ from typing import Annotated, Final, Literal
 from goodflight.physics.flight import registry
 from goodflight.physics.motor import motor_class
 from goodflight.physics.vehicle.parts import MotorTube
-from goodflight.project.codes import CONFIRM_WORDS, CodeSet, Limit
+from goodflight.project.codes import CONFIRM_WORDS, CodeSet
 from goodflight.quantity.said import Said, literal, said
 from goodflight.studies.case.planned import Case
 from goodflight.studies.debriefing.book import BookLine
@@ -119,13 +119,8 @@ def _motor(case: Case, code: CodeSet, level: str, there: Sequence[MotorRow]) -> 
         here = f"none in motors/ goes into this rocket: {no}"
     else:
         here = "none of that size in motors/: add one with its curve"
-    size = f"{level} is {{least}} to {{most}}, {letters} ({literal(_stands(most))}); "
+    size = f"{level} is {{least}} to {{most}}, {letters} ({literal(most.cited)}); "
     return Gap("motor", state, Said(size + literal(here) + room, figures))
-
-
-def _stands(limit: Limit) -> str:
-    """Where a limit is written, and that it is to be confirmed where nobody read it."""
-    return limit.cited
 
 
 def _ceiling(case: Case, motors: Sequence[MotorRow]) -> Gap:
