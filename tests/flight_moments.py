@@ -39,6 +39,7 @@ PIECES = (
     "column",
     "descent",
     "events",
+    "fall",
     "forces",
     "inside",
     "kernel",

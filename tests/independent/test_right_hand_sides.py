@@ -225,7 +225,9 @@ def test_under_its_canopies_the_air_takes_what_their_areas_say(
     place, velocity = np.array([3.0, 4.0, 420.0]), np.array([2.0, -5.0, -11.0])
     w[Y : Y + 3], w[Y + 3 : Y + 6] = place, velocity
     w[STRETCH], w[FILL], w[STRETCH + 2], w[FILL + 2] = 20.0, 0.5, 20.0, 1.0
+    w[K : K + 8] = 9.0
     rates(DESCENT, 20.0 + since_s, w, Y, 0, 99)
+    assert w[K + 6 : K + 8].tolist() == [0.0, 0.0]  # a point does not turn
     second = min(max(since_s, 0.0), 1.0) ** 2
     area = max(0.5 * opened + 0.7 * second, 0.03)
     density, sound = VEHICLE.air(420.0)

@@ -136,6 +136,31 @@ def test_pace_of_a_cure_is_the_inverse_of_its_time_factor(row: dict[str, float])
     assert float(cure.cure_pace(277.15, row["Ea_kJ_mol"] * 1e3)) == 0.0
 
 
+@pytest.mark.parametrize(
+    "start, end, off",
+    [
+        (283.15, 284.65, 1e-3),
+        (284.65, 283.15, 1e-3),
+        (277.15, 279.65, 1e-3),
+        (288.15, 283.15, 1e-2),
+    ],
+)
+def test_an_hour_on_its_way_cures_what_its_minutes_do(start: float, end: float, off: float) -> None:
+    """The mean of exp(Ea/R (1/298.15 - 1/T)) over 6000 moments of the hour, none below 278.15 K.
+
+    A middle for a mean of exp(a x) over a width d is short by (a d)^2 / 24: a is Ea / (R T^2), 0.09
+    for each kelvin, so 0.08 % over 1.5 K and 0.8 % over 5 K.
+    """
+    kelvin = np.linspace(start, end, 6001)
+    pace = np.exp(58.6e3 / 8.314462618 * (1.0 / 298.15 - 1.0 / kelvin)) * (kelvin >= 278.15)
+    found = float(cure.pace_between(start, end))
+    assert found == pytest.approx(float(np.trapezoid(pace, dx=1.0 / 6000.0)), rel=off)
+
+
+def test_an_hour_too_cold_throughout_cures_nothing() -> None:
+    assert float(cure.pace_between(275.15, 277.15)) == 0.0
+
+
 def test_a_day_is_coldest_at_night_and_has_its_mean() -> None:
     """Closed form: one harmonic about the mean."""
     hours = np.arange(24, dtype=np.float64) + 0.5

@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from scipy.interpolate import CubicHermiteSpline
 
 from goodflight.physics.air import atmosphere
 from goodflight.physics.flight import PARAMETER_INDEX
@@ -11,6 +12,7 @@ from goodflight.physics.flight.column import (
     EAST,
     NORTH,
     SOUND,
+    UP,
     air_at,
     fill_column,
     ladder,
@@ -48,6 +50,36 @@ def test_mean_air_between_nodes(height: float) -> None:
     assert sound == pytest.approx(float(air.sound_m_s), rel=1e-5)
     assert (north, up) == pytest.approx((0, 0), abs=1e-9)
     assert east == pytest.approx(float(wind_profile(height, 5.0, 2.0, 0.16)), rel=5e-3)
+
+
+def test_the_wind_grows_from_nothing_at_the_ground() -> None:
+    """5 m/s at 2 m to the power 0.16 at every node but the first; air without a wind up."""
+    found = column(1, False, wind_m_s=5.0, wind_from_rad=np.radians(270))[1:-1]
+    assert found[0, [EAST, NORTH, UP]].tolist() == [0.0, 0.0, 0.0]
+    assert found[1:, EAST] == pytest.approx(5.0 * (HEIGHTS[1:] / 2.0) ** 0.16)
+    assert not found[:, UP].any()
+
+
+def test_air_is_held_below_the_ground_and_above_the_last_node() -> None:
+    given = record(5, True)
+    nodes = given[AIR:CURVE].reshape(NODES + 2, 5)[1:-1]
+    for height in (0.0, -3.0):
+        assert air_at(given, height) == pytest.approx(nodes[0].tolist())
+    for height in (2000.0, 2300.0):
+        assert air_at(given, height) == pytest.approx(nodes[-1].tolist())
+
+
+def test_between_nodes_air_is_a_catmull_rom_cubic() -> None:
+    """By scipy's Hermite cubic in the fourth root of height: slopes are half the step between the
+    neighbours on either side; beside the ground stands its image, past the top the last step."""
+    given = record(5, True)
+    nodes = given[AIR:CURVE].reshape(NODES + 2, 5)[1:-1]
+    before = np.vstack((nodes[1], nodes[:-1]))
+    after = np.vstack((nodes[1:], 2.0 * nodes[-1] - nodes[-2]))
+    cubic = CubicHermiteSpline(np.arange(NODES), nodes, (after - before) / 2.0)
+    for rung in (0.0, 0.3, 1.7, 40.5, NODES - 2.2, NODES - 1.4):
+        found = air_at(given, (rung * SPACING) ** 4)
+        assert found == pytest.approx(cubic(rung).tolist(), abs=1e-9)
 
 
 @pytest.fixture(scope="module")

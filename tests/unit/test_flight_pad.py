@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from scipy.spatial.transform import Rotation
 
-from flight_moments import RAMP, STRETCH, blank, plain, record, told
+from flight_moments import FILL, RAMP, STRETCH, blank, plain, record, told
 from goodflight.physics.flight.record import (
     APOGEE_DONE,
     EJECT,
@@ -129,6 +129,7 @@ def test_a_flight_starts_at_rest_with_the_rail_before_it() -> None:
     """The forward guide has 2.4 - 0.23 - (1.22 - 0.9) m to go."""
     w, out = record(RAMP, True, dry_mass_kg=0.4, **UPRIGHT), blank()
     w[[APOGEE_DONE, PHASE, SEGMENT]] = 1.0, 3.0, 1.0
+    w[STRETCH : STRETCH + 4] = 7.0  # as of a flight before
     assert pad.start_flight(BY_DELAY, w, out)
     assert w[NOW] == pytest.approx(0.4, abs=3e-9)
     assert told(out, "liftoff_s") == [w[NOW]]
@@ -136,6 +137,7 @@ def test_a_flight_starts_at_rest_with_the_rail_before_it() -> None:
     assert w[FROM : FROM + 3].tolist() == w[Y : Y + 3].tolist()
     assert w[[PHASE, SEGMENT, APOGEE_DONE]].tolist() == [SLIDING, 0.0, 0.0]
     assert w[[STRETCH, STRETCH + 2, STRETCH_FIRST, STRETCH_SECOND]].tolist() == [math.inf] * 4
+    assert (w[[FILL, FILL + 2]] != 7.0).all()
 
 
 def test_a_pull_on_the_pad_is_that_along_the_rail() -> None:

@@ -186,6 +186,38 @@ def test_the_force_of_a_filling_canopy_is_pressure_by_its_area_so_far(
         assert out[name] == pytest.approx(wanted)
 
 
+@pytest.mark.parametrize("since_s, part", [(-0.1, 0.0), (0.05, 0.01), (0.25, 0.25), (0.6, 1.0)])
+@pytest.mark.parametrize("which, size", [(0, "canopy"), (1, "main")])
+def test_a_canopy_grows_as_a_power_of_the_time_it_takes(
+    which: int, size: str, since_s: float, part: float
+) -> None:
+    """(t / 0.5 s)^2 of 0.4 m2 from line stretch on."""
+    w = record(**{f"{size}_area_m2": 0.4, f"{size}_growth": 2.0})
+    w[STRETCH + 2 * which], w[FILL + 2 * which] = 12.0, 0.5
+    assert plain.descent.open_area(12.0 + since_s, w, which) == pytest.approx(0.4 * part)
+
+
+@pytest.mark.parametrize(
+    "now, main_m2, second, opened",
+    [
+        (12.6, 0.0, (math.inf, 1.0), True),
+        (12.4, 0.0, (math.inf, 1.0), False),
+        (12.6, 0.05, (math.inf, 1.0), False),
+        (12.6, 0.05, (12.2, 0.3), True),
+        (12.6, 0.05, (12.2, 0.5), False),
+        (12.4, 0.05, (11.0, 0.5), False),
+    ],
+)
+def test_all_is_open_when_each_canopy_there_is_has_filled(
+    now: float, main_m2: float, second: tuple[float, float], opened: bool
+) -> None:
+    """The first from 12 s on in half a second; a second one of 0.05 m2 is one too."""
+    w = record(main_area_m2=main_m2)
+    w[NOW], w[STRETCH], w[FILL] = now, 12.0, 0.5
+    w[STRETCH + 2], w[FILL + 2] = second
+    assert plain.descent.all_open(w) == opened
+
+
 def test_a_step_ends_at_the_next_corner_ejection_or_canopy() -> None:
     w = record(burn_time_factor=0.9)
     w[STEP], w[PHASE], w[Y + 2], w[Y + 5], w[NOW], w[EJECT] = 0.05, FREE, 100.0, 20.0, 0.5, 9.0

@@ -99,6 +99,30 @@ def test_what_all_share_tells_flights_apart_and_the_oldest_are_forgotten(
     assert asked == [4, 4, 1]
 
 
+@pytest.mark.parametrize("place", [0, 1, 2])
+def test_flights_that_differ_in_the_last_bit_of_one_figure_are_two(place: int) -> None:
+    first = np.array([[1.0, 2.0, 3.0]])
+    other, kept = first.copy(), Remembered()
+    other[0, place] = np.nextafter(other[0, place], 9.0)
+    for rows in (first, other):
+        assert kept.of(rows, lambda new, rows=rows: 10.0 * rows[new]).tolist() == [
+            (10.0 * rows[0]).tolist()
+        ]
+
+
+def test_of_no_more_than_are_kept_none_is_forgotten() -> None:
+    rows, kept, asked = np.arange(8.0).reshape(4, 2), Remembered(), list[int]()
+
+    def work(new: np.ndarray) -> np.ndarray:
+        asked.append(len(new))
+        return rows[new]
+
+    kept.of(rows[:1], work)
+    kept.of(rows, work)
+    kept.of(rows, work)
+    assert asked == [1, 3]
+
+
 def test_scores_mixed_before_are_told_apart_by_all_they_are_mixed_from() -> None:
     keys = ("one", "two", "alone")
     weighed, again = (

@@ -137,6 +137,7 @@ def test_each_anchor_takes_the_share_of_its_body() -> None:
 
 
 def test_tumbling_and_pressed() -> None:
-    """Our guess of 0.5 on 0.12 m2 drawn a tenth more; 1140 kg/m3 of nylon pressed to 481."""
+    """Our guess of 0.5 on 0.12 m2, and drawn a tenth more; 1140 kg/m3 of nylon pressed to 481."""
+    assert float(tumble_area_m2(0.12)) == pytest.approx(0.06)
     assert float(tumble_area_m2(0.12, 1.1)) == pytest.approx(0.066)
     assert pytest.approx(2.370, abs=5e-4) == PRESSED_ROOM

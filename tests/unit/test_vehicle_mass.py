@@ -190,6 +190,14 @@ def test_fillets_are_a_mass_of_their_own() -> None:
     assert items[2].mass_sigma_kg == pytest.approx(0.2 * items[2].mass_kg)
 
 
+def test_fins_within_another_weighing_have_their_fillets_there_too() -> None:
+    """Fins with a mass of their own, however little, were weighed before the glue was put on."""
+    for mass_kg, kinds in ((0.0, []), (0.03, ["fillet"])):
+        fins = square_fins(fillet_radius_m=0.01, fillet_density_kg_m3=1150.0, mass_kg=mass_kg)
+        items = mass_items(p.Rocket("r", (fins,)))
+        assert [each.kind for each in items if each.kind == "fillet"] == kinds
+
+
 def test_fillet_centroid_by_brute_force() -> None:
     """Square 1 x 1 less the quarter circle about its far corner, on a grid."""
     n = 1000

@@ -89,13 +89,16 @@ def test_share_of_the_mass_behind_a_cut() -> None:
 def test_what_lies_in_a_coupler_goes_where_the_coupler_goes() -> None:
     """A coupler from 400 to 600 mm over a cut at 450 mm; by the sketch, not by the place.
 
-    Within it: a sled, its rear plate. Beside or behind it: glue round it, a bolt behind its end, a
-    mass longer than it, cloth, a wrap. In the nose's shoulder, from 100 to 160 mm: an eye bolt.
+    Within it: a sled, its rear plate, a nut whose middle lies 4 mm ahead of its end. Beside or
+    behind it: glue round it, a bolt behind its end, a mass longer than it, cloth, a wrap. In the
+    nose's shoulder, from 100 to 160 mm and 96 mm wide: an eye bolt, a ballast of 92 mm.
     """
     parts: tuple[Part, ...] = (
         Nose("nose", 0.0, length_m=0.1, shoulder_length_m=0.06, shoulder_diameter_m=0.096),
         AddedMass("eye bolt", 0.14, length_m=0.01, radius_m=0.01),
+        AddedMass("ballast", 0.11, length_m=0.01, radius_m=0.046),
         Coupler("bay", 0.40, length_m=0.2, outer_diameter_m=0.096),
+        AddedMass("long nut", 0.546, length_m=0.1, radius_m=0.01),
         AddedMass("sled", 0.45, length_m=0.12, radius_m=0.04),
         Bulkhead("rear plate", 0.594, thickness_m=0.006, diameter_m=0.09),
         AddedMass("glue", 0.5, length_m=0.02, radius_m=0.05),
@@ -105,11 +108,12 @@ def test_what_lies_in_a_coupler_goes_where_the_coupler_goes() -> None:
         Cord("cord", 0.55),
     )
     rocket = Rocket("made up", parts)
-    inside = ("bay", "sled", "rear plate")
-    fixed = {"eye bolt": True} | dict.fromkeys(inside, True)
+    inside = ("bay", "long nut", "sled", "rear plate")
+    in_nose = dict.fromkeys(("eye bolt", "ballast"), True)
+    fixed = in_nose | dict.fromkeys(inside, True)
     assert ahead_by_coupler(rocket, 0.45, True) == fixed
     assert ahead_by_coupler(rocket, 0.45, False) == fixed | dict.fromkeys(inside, False)
-    assert ahead_by_coupler(rocket, 0.65, False) == {"eye bolt": True}  # it spans no such cut
+    assert ahead_by_coupler(rocket, 0.65, False) == in_nose  # it spans no such cut
     items = [MassItem(each, 1.0, 0.5, 0.0, 0.0) for each in ("sled", "glue")]
     assert share_aft(items, 0.45) == 1.0
     assert share_aft(items, 0.45, fixed) == approx(0.5)

@@ -47,6 +47,7 @@ BEFORE = "flights_before = 0\n"
     ("written", "left", "lost"),
     [
         (BEFORE, 1.0, 0.0),
+        ("flights_before = 1\n", math.exp(-0.02), 0.02 * 0.7 * math.exp(-0.02)),
         ("flights_before = 10\n", math.exp(-0.2), 0.2 * 0.7 * math.exp(-0.2)),
         ("", math.exp(-0.2), 0.2 * math.exp(-0.2)),
     ],
@@ -58,6 +59,12 @@ def test_the_files_flights_wear_cord_and_lines(written: str, left: float, lost: 
     assert cord.sigma == pytest.approx(math.hypot(650.0 * left, 6500.0 * lost))
     assert (lines.value or 1.0) == pytest.approx(left)
     assert (lines.sigma or 0.15) == pytest.approx(math.hypot(0.15 * left, lost))
+
+
+def test_a_cord_whose_strength_has_no_spread_is_as_sure_as_its_wear() -> None:
+    cord, _ = strength((BEFORE, "flights_before = 10\n"), ("6500 N ± 10 %", "10 N ± 0 %"))
+    lost = 0.2 * 0.7 * math.exp(-0.2)
+    assert cord is not None and cord.sigma == pytest.approx(10.0 * lost)
 
 
 def test_a_cord_that_was_pulled_says_its_wear_itself() -> None:

@@ -165,7 +165,7 @@ def pace_between(
     Raises
         nothing
     Validity
-        As time_factor; within 0.1 % where the hour goes through 5 K.
+        As time_factor; within 0.1 % where the hour goes through 1.5 K, 1 % where through 5 K.
     Source
         Arrhenius; derived.
     Example
