@@ -1,12 +1,13 @@
 """A made-up rocket for the workbench tests: one tube, fins with tabs, no motor."""
 
 from goodflight.physics.vehicle import parts as p
+from goodflight.project.designed import DesignedRocket
 from goodflight.studies.bench.places import FinCan, fin_can
 
 INCH = 0.0254
 
 
-def rocket(count: int = 4, diameter_m: float = 4 * INCH) -> p.Rocket:
+def rocket(count: int = 4, diameter_m: float = 4 * INCH) -> DesignedRocket:
     fins = p.Fins(
         "fins",
         0.8,
@@ -24,7 +25,7 @@ def rocket(count: int = 4, diameter_m: float = 4 * INCH) -> p.Rocket:
         "tube", 0.2, length_m=0.76, outer_diameter_m=diameter_m, inner_diameter_m=diameter_m - 0.003
     )
     nose = p.Nose("nose", 0.0, length_m=0.2, diameter_m=diameter_m, wall_m=0.002)
-    return p.Rocket("made up", (nose, tube, fins))
+    return DesignedRocket("made up", (nose, tube, fins))
 
 
 def can_of(made: p.Rocket) -> FinCan:

@@ -20,10 +20,10 @@ from goodflight.project import ProjectErrors
 from goodflight.project.budgets import MAX_FAULTS, widest_spread
 from goodflight.project.demo import demo_files
 from goodflight.project.flight_files import DayTable, PlanTable, SiteFile
+from goodflight.project.head.separation import ChargeTable, RetentionTable, SeparationTable
 from goodflight.project.motor_files import MotorFile
 from goodflight.project.parts import PART_TABLES
 from goodflight.project.reading import read_project
-from goodflight.project.rocket_file import ChargeTable, RetentionTable, SeparationTable
 from goodflight.project.sheets import annotation_at
 from goodflight.project.text_fields import QuantityField
 from goodflight.quantity import Refused

@@ -17,6 +17,7 @@ from goodflight.physics.air.model import Day, Site
 from goodflight.physics.flight import registry
 from goodflight.physics.motor.model import Motor
 from goodflight.physics.vehicle import MassItem
+from goodflight.physics.vehicle.figure import Figure
 from goodflight.physics.vehicle.part import Material, Part
 from goodflight.physics.vehicle.parts import (
     Bay,
@@ -28,10 +29,10 @@ from goodflight.physics.vehicle.parts import (
     MotorTube,
     Nose,
     Ring,
-    Rocket,
     Tube,
 )
-from goodflight.physics.vehicle.separation import Figure, Separation
+from goodflight.project.designed import DesignedRocket
+from goodflight.project.head.separation import Separation
 from goodflight.studies.case.codes import CodeSet, Limit
 from goodflight.studies.case.joints import GluedJoint, Stay
 from goodflight.studies.case.planned import Case, Deployment, Rail, Rules, Uncertainty
@@ -151,7 +152,7 @@ PLY = Material("ply", 680.0, shear_modulus_pa=0.6e9, bending_strength_pa=60e6)
 KRAFT = Material("kraft", 725.0, family="kraft")
 
 
-def hand_rocket() -> Rocket:
+def hand_rocket() -> DesignedRocket:
     """A 1 m rocket of 80 mm, parts at 0.40 m; tube walls 2 mm, three square fins of 100 mm."""
     square = ((0.0, 0.0), (0.0, 0.1), (0.1, 0.1), (0.1, 0.0))
     ring = Ring(
@@ -190,7 +191,7 @@ def hand_rocket() -> Rocket:
         retention_n=Figure(500.0, 50.0),
         powder_kg=Figure(0.0012, 0.0001),
     )
-    return Rocket("made up", parts, separation_station_m=0.40, separation=separation)
+    return DesignedRocket("made up", parts, separation_station_m=0.40, separation=separation)
 
 
 def hand_items() -> tuple[MassItem, ...]:

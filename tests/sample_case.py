@@ -8,6 +8,7 @@ from goodflight.physics.aero import aero_tables
 from goodflight.physics.air.model import Day, Site
 from goodflight.physics.motor.model import Motor
 from goodflight.physics.vehicle import mass_items
+from goodflight.physics.vehicle.figure import Figure
 from goodflight.physics.vehicle.part import Material
 from goodflight.physics.vehicle.parts import (
     AddedMass,
@@ -20,12 +21,12 @@ from goodflight.physics.vehicle.parts import (
     MotorTube,
     Nose,
     Ring,
-    Rocket,
     Tube,
 )
-from goodflight.physics.vehicle.separation import Figure, Separation
+from goodflight.project.designed import DesignedRocket
 from goodflight.project.fields import Says
 from goodflight.project.flight_files import FieldSays, PlanSays
+from goodflight.project.head.separation import Separation
 from goodflight.studies.case.codes import CONFIRM_KEYS, UNITED_STATES
 from goodflight.studies.case.joints import GluedJoint, Stay
 from goodflight.studies.case.planned import Case, Deployment, Origin, Rail, Rules, Uncertainty
@@ -85,7 +86,7 @@ KNOWN_ANSWERS = {  # of its second half, which may stay empty
 }  # fmt: skip
 
 
-def sample_rocket() -> Rocket:
+def sample_rocket() -> DesignedRocket:
     """A 79 mm rocket of 1.22 m with three fins, lumped masses."""
     masses = (
         ("payload", 0.430, 0.194, 0.20), ("recovery bay", 0.680, 0.133, 0.3),
@@ -136,7 +137,7 @@ def sample_rocket() -> Rocket:
         )
         for number, station in enumerate((0.963, 1.078, 1.203))
     ]
-    return Rocket(
+    return DesignedRocket(
         "sample (invented)",
         tuple(parts),
         roughness_m=60e-6,

@@ -5,7 +5,7 @@ from math import pi
 
 from built import EDGE, PLY, WALL_KG_M3, Built, Canopy, Cord
 
-from goodflight.physics.vehicle.separation import EDGES
+from goodflight.physics.vehicle.edges import EDGES
 
 Value = str | float | int | bool | list[str] | None
 FIELD = ((-600.0, -600.0), (1400.0, -600.0), (1400.0, 1400.0), (-600.0, 1400.0))

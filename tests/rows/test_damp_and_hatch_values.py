@@ -9,8 +9,9 @@ import pytest
 from pytest import approx
 
 from goodflight.physics.recovery.swelling import FRICTION, PAPER_PA, press_fit_pull_n
+from goodflight.physics.vehicle.figure import Figure
 from goodflight.physics.vehicle.parts import Bay, Coupler, Tube
-from goodflight.physics.vehicle.separation import Figure, Hatch
+from goodflight.project.head.hatch import Hatch
 from goodflight.studies.case.planned import Case
 from goodflight.studies.results import Entry
 from goodflight.studies.rows import Evaluation, Missing, damp

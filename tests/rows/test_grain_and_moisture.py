@@ -14,9 +14,9 @@ import pytest
 from pytest import approx
 
 from goodflight.physics.structure.unsure import DAMP_SHARE, share_left
+from goodflight.physics.vehicle.figure import Figure
 from goodflight.physics.vehicle.part import Material
 from goodflight.physics.vehicle.parts import Fins
-from goodflight.physics.vehicle.separation import Figure
 from goodflight.project.materials import library
 from goodflight.studies.case.planned import Case, Read
 from goodflight.studies.rows import cord

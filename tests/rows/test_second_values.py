@@ -15,8 +15,9 @@ from pytest import approx
 
 from goodflight.physics.recovery.parting import OUTCOME_INDEX
 from goodflight.physics.vehicle import MassItem
+from goodflight.physics.vehicle.figure import Figure
 from goodflight.physics.vehicle.parts import Bay, Canopy, Cord, Coupler, Nose
-from goodflight.physics.vehicle.separation import MAIN_UNKNOWN, Figure
+from goodflight.project.head.separation import MAIN_UNKNOWN
 from goodflight.studies.case.openings import in_order
 from goodflight.studies.case.planned import Case
 from goodflight.studies.rows import parting, separation_drag

@@ -14,8 +14,8 @@ from pytest import approx
 
 from goodflight.physics.aero.crossflow import crossflow_eta
 from goodflight.physics.recovery.parting import INPUT_INDEX, OUTCOME_INDEX
+from goodflight.physics.vehicle.figure import Figure
 from goodflight.physics.vehicle.parts import Bay, Bulkhead, Canopy, Cord, Coupler
-from goodflight.physics.vehicle.separation import Figure
 from goodflight.studies.case.planned import Case
 from goodflight.studies.rows import Evaluation, parting, separation_drag
 from goodflight.studies.rows.nose_joint import gas_on_nose

@@ -12,7 +12,7 @@ import pytest
 
 from goodflight.outputs.ledger.input_words import asked, reason, value
 from goodflight.physics.sources import cited
-from goodflight.physics.vehicle.separation import Figure
+from goodflight.physics.vehicle.figure import Figure
 from goodflight.project.defaults import SPREADS, sigma_of, spread_of
 from goodflight.quantity import parse
 from goodflight.quantity.units import dimension_of

@@ -15,6 +15,7 @@ import pytest
 
 from goodflight.outputs.ledger.basis_words import formula
 from goodflight.physics.flight import registry
+from goodflight.physics.vehicle.figure import Figure
 from goodflight.physics.vehicle.part import Material
 from goodflight.physics.vehicle.parts import (
     Buttons,
@@ -26,7 +27,7 @@ from goodflight.physics.vehicle.parts import (
     Ring,
     Tube,
 )
-from goodflight.physics.vehicle.separation import Figure, Hatch
+from goodflight.project.head.hatch import Hatch
 from goodflight.project.outlines import KINDS
 from goodflight.studies.case.codes import CODE_SETS
 from goodflight.studies.case.planned import Case

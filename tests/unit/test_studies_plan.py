@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from goodflight.physics.vehicle.separation import Separation
+from goodflight.project.head.separation import Separation
 from goodflight.project.outlines import KINDS
 from goodflight.studies.case.codes import CODE_SETS
 from goodflight.studies.case.planned import Case

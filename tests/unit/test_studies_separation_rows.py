@@ -14,8 +14,8 @@ import pytest
 
 from goodflight.physics.flight import registry
 from goodflight.physics.vehicle import mass_items
+from goodflight.physics.vehicle.figure import Figure
 from goodflight.physics.vehicle.parts import Bay, Canopy, Cord, Coupler, MotorTube
-from goodflight.physics.vehicle.separation import Figure
 from goodflight.studies.case.planned import Case
 from goodflight.studies.judging.evaluate import Evaluated, evaluate
 from goodflight.studies.levers import LEVERS

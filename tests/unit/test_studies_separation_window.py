@@ -13,8 +13,8 @@ from goodflight.cli.commands.separation import QUESTION
 from goodflight.outputs.separation.json_ import separation_record
 from goodflight.outputs.separation.text import separation_text
 from goodflight.outputs.text_page import Terminal
+from goodflight.physics.vehicle.figure import Figure
 from goodflight.physics.vehicle.parts import Bay
-from goodflight.physics.vehicle.separation import Figure
 from goodflight.studies.case.planned import Case
 from goodflight.studies.questions.separation_window import SeparationStudy, separation_window_of
 from sample_case import sample_case

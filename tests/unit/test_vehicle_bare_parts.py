@@ -6,6 +6,7 @@ import pytest
 from pytest import approx
 
 from goodflight.physics.vehicle import ring_inertia_kg_m2
+from goodflight.physics.vehicle.edges import EDGES
 from goodflight.physics.vehicle.part import Part
 from goodflight.physics.vehicle.parts import (
     AddedMass,
@@ -18,7 +19,6 @@ from goodflight.physics.vehicle.parts import (
     Transition,
     Tube,
 )
-from goodflight.physics.vehicle.separation import EDGES
 from goodflight.physics.vehicle.solids import Solid
 
 

@@ -16,8 +16,11 @@ from goodflight.physics.vehicle.part import Material, Part, of_kind
 from goodflight.project import defaults
 from goodflight.project.curves import Curve
 from goodflight.project.day_file import HourTable
+from goodflight.project.designed import DesignedRocket
 from goodflight.project.fields import MaterialTable
 from goodflight.project.flight_files import DayTable, SiteFile
+from goodflight.project.head.hatch import build_hatch
+from goodflight.project.head.separation import build_main_separation, build_separation
 from goodflight.project.materials import library
 from goodflight.project.motor_files import MotorFile
 from goodflight.project.outlines import Outline
@@ -26,7 +29,6 @@ from goodflight.project.parts.added_mass import whole_entry
 from goodflight.project.parts.packed import lying
 from goodflight.project.parts.table import Making, PartTable, relative
 from goodflight.project.rocket_file import RocketHead
-from goodflight.project.separation import build_hatch, build_main_separation, build_separation
 from goodflight.project.values import Values, part_path
 from goodflight.quantity import Quantity
 
@@ -122,7 +124,7 @@ def build_rocket(
     parts: tuple[PartTable, ...],
     overrides: Mapping[str, float],
     without: frozenset[str] = frozenset(),
-) -> p.Rocket:
+) -> DesignedRocket:
     """Return the rocket; parts named in `without` stay at home (canopies of other plans)."""
     values = Values(overrides)
     stations = body_stations(parts, values)
@@ -143,7 +145,7 @@ def build_rocket(
     built = [_within(part) for part in built] if one else built
     built = [lying(part, built) for part in built]
     surface = head.surface
-    return p.Rocket(
+    return DesignedRocket(
         name=head.name,
         parts=tuple(built),
         roughness_m=values.get(
@@ -151,10 +153,12 @@ def build_rocket(
         ),
         paint_kg_m2=0.0 if one else values.get("rocket.toml:surface.paint", surface.paint),
         separation_station_m=values.maybe("rocket.toml:separates_at", head.separates_at),
-        separation=build_separation(head, values.overrides),
+        separation=build_separation(head.separation, head.charge, head.retention, values.overrides),
         main_station_m=values.maybe("rocket.toml:main_separation.at", head.main_separation.at),
-        main_separation=build_main_separation(head, values.overrides),
-        hatch=build_hatch(head, values.overrides),
+        main_separation=build_main_separation(
+            head.main_separation, head.main_charge, values.overrides
+        ),
+        hatch=build_hatch(head.hatch, "hatch" in head.model_fields_set, values.overrides),
     )
 
 

@@ -23,7 +23,8 @@ class Key:
 
     label, hint : what a form calls it, and what it asks for; empty: the key and its type in words.
     left_out : what holds when it is not written. example : when that of its type would mislead.
-    becomes : field of the record that takes it, of what `project/separation.py` reads.
+    becomes : field of the record that takes it, of a table of `project/head`. share : one standard
+    deviation of it as a share, where none is written and that of its kind would mislead.
     """
 
     meaning: str
@@ -32,6 +33,7 @@ class Key:
     left_out: str = ""
     example: str = ""
     becomes: str = ""
+    share: float | None = None
 
     def __get_pydantic_json_schema__(
         self, schema: CoreSchema, handler: GetJsonSchemaHandler

@@ -11,10 +11,10 @@ from typing import Any, Final, Literal
 
 from goodflight.project.bench_files import ReadingTable
 from goodflight.project.fields import Table
+from goodflight.project.head_figures import FIGURE_TABLES
 from goodflight.project.measures import AcrossField, Pair, PairField
 from goodflight.project.parts.table import PartTable
 from goodflight.project.rocket_file import RocketHead
-from goodflight.project.separation import FIGURE_TABLES
 from goodflight.project.sheets import near
 from goodflight.project.text_fields import QuantityField
 from goodflight.quantity import Quantity

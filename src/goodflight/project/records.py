@@ -9,16 +9,17 @@ from types import MappingProxyType
 
 from goodflight.physics.air.model import Day, Site
 from goodflight.physics.motor.model import Motor
-from goodflight.physics.vehicle.parts import Rocket
 from goodflight.project import building, defaults
 from goodflight.project.bench_files import BuildFile, NotesFile, WeighingsFile
 from goodflight.project.codes import CodeSet, packaged_codes
 from goodflight.project.curves import Curve
 from goodflight.project.day_file import FILE as DAY_FILE
 from goodflight.project.day_file import DayFile, HourTable
+from goodflight.project.designed import DesignedRocket
 from goodflight.project.faults import NoSuchPlan
 from goodflight.project.fields import said_in
 from goodflight.project.flight_files import FieldSays, PlanSays, PlanTable, SiteFile
+from goodflight.project.head_figures import FIGURE_TABLES
 from goodflight.project.motor_files import MotorFile
 from goodflight.project.outlines import Outline
 from goodflight.project.part_doubts import doubts_of_rocket
@@ -27,7 +28,6 @@ from goodflight.project.parts.table import PartTable
 from goodflight.project.predictions import PredictionFile
 from goodflight.project.pressure_checks import pressure_doubt
 from goodflight.project.rocket_file import RocketHead
-from goodflight.project.separation import FIGURE_TABLES
 from goodflight.project.uncertain import (
     Uncertain,
     density_of,
@@ -204,7 +204,7 @@ class Project:
 
     def rocket(
         self, overrides: Mapping[str, float] | None = None, plan: str | None = None
-    ) -> Rocket:
+    ) -> DesignedRocket:
         """Return the rocket for a plan: only the canopies that plan flies are in it.
 
         Parameters

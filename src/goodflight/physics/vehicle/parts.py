@@ -5,11 +5,12 @@ station of its front end. A mass given for a part (weighed or from a label) repl
 worked out from its shape and material. What any part is asked for stands in `part`.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, ClassVar, Literal
 
 from goodflight.physics.vehicle import outer, solids
+from goodflight.physics.vehicle.figure import Figure
 from goodflight.physics.vehicle.part import (
     Flat,
     Kind,
@@ -20,7 +21,6 @@ from goodflight.physics.vehicle.part import (
     Turned,
     of_kind,
 )
-from goodflight.physics.vehicle.separation import MAIN_UNKNOWN, Figure, Hatch, Separation
 from goodflight.physics.vehicle.solids import Solid
 
 Nose = outer.Nose
@@ -305,10 +305,7 @@ class Rocket:
     paint_kg_m2: float = 0.0  # dry film on the outer surface
     separation_station_m: float | None = None  # where the rocket parts at ejection
     paint_sigma: float = 0.2  # relative, one standard deviation of the film's mass (a guess)
-    separation: Separation = field(default_factory=Separation)
     main_station_m: float | None = None  # where it parts for a second canopy
-    main_separation: Separation = field(default_factory=lambda: MAIN_UNKNOWN)  # known of that
-    hatch: Hatch = field(default_factory=Hatch)  # in the tube's side
 
     def of_kind(self, kind: type[Kind]) -> tuple[Kind, ...]:
         """Its parts of a kind, in the order they stand in."""

@@ -6,8 +6,8 @@ from pydantic import Field
 
 from goodflight.physics.recovery import JOINTS
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.figure import Figure
 from goodflight.physics.vehicle.part import Part
-from goodflight.physics.vehicle.separation import Figure
 from goodflight.project import defaults
 from goodflight.project.fields import Force, Key, Length, LengthOrZero, Mass, Share, Station
 from goodflight.project.parts.table import (

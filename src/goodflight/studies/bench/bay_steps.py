@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.part import Part
+from goodflight.project.designed import DesignedRocket
 from goodflight.studies.bench.gluing import SLOW
 from goodflight.studies.bench.making import GLOVES, Makes
 from goodflight.studies.bench.order import Reach, Step
@@ -47,7 +48,7 @@ def bay_steps(makes: Makes) -> None:
         _sled(makes, sled, "sled" if number == 0 else f"sled-{sled.name}")
 
 
-def holder(rocket: p.Rocket, coupler: p.Coupler) -> p.Tube | None:
+def holder(rocket: DesignedRocket, coupler: p.Coupler) -> p.Tube | None:
     """The tube a coupler is glued into: the one behind the joint where it stays behind."""
     joint = rocket.separation_station_m
     parts_here = joint is not None and coupler.station_m < joint < coupler.end_m

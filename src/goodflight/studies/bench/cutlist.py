@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Annotated, ClassVar
 
 from goodflight.physics.vehicle import parts as p
+from goodflight.project.designed import DesignedRocket
 from goodflight.quantity.said import Said, literal, said
 from goodflight.studies.bench.choices import Choices
 from goodflight.studies.bench.fits import Fit, fits
@@ -215,12 +216,15 @@ def _buys(
 
 
 def cut_list(
-    rocket: p.Rocket, templates: Sequence[Template], choices: Choices, invented: bool = False
+    rocket: DesignedRocket,
+    templates: Sequence[Template],
+    choices: Choices,
+    invented: bool = False,
 ) -> CutList:
     """Cut list, shopping list and nested sheets of a rocket.
 
     Parameters
-        rocket : Rocket - as flown. [-]
+        rocket : DesignedRocket - as flown. [-]
         templates : sequence of Template - flat pieces to nest, guides included. [m]
         choices : Choices - kerf and sheets at hand. [SI]
         invented : bool - the project says it is made up. [-]
@@ -233,7 +237,7 @@ def cut_list(
     Source
         Arithmetic.
     Example
-        >>> cut_list(p.Rocket("r", ()), (), Choices()).cuts
+        >>> cut_list(DesignedRocket("r", ()), (), Choices()).cuts
         ()
     """
     sheets = cut_sheets(templates, choices)

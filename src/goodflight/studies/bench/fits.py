@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from typing import Annotated, ClassVar, Final
 
 from goodflight.physics.vehicle import parts as p
-from goodflight.physics.vehicle.separation import Separation
+from goodflight.project.designed import DesignedRocket
+from goodflight.project.head.separation import Separation
 from goodflight.quantity import brief
 from goodflight.studies.bench.bay_steps import holder
 from goodflight.studies.bench.limits import limits_words, sliding, within
@@ -39,12 +40,12 @@ class Fit:
         return str(limits_words("dia.", self.outside_m, self.limits_m))
 
 
-def fits(rocket: p.Rocket) -> tuple[Fit, ...]:
+def fits(rocket: DesignedRocket) -> tuple[Fit, ...]:
     """Every shoulder and coupler in its tubes, front to back."""
     return tuple(each for each in _fits(rocket) if abs(each.bore_m - each.outside_m) < FAR_M)
 
 
-def _fits(rocket: p.Rocket) -> Iterator[Fit]:
+def _fits(rocket: DesignedRocket) -> Iterator[Fit]:
     for nose in of_kind(rocket, p.Nose):
         end = nose.end_m
         tube = tube_at(rocket, end + NEAR_M)
@@ -78,7 +79,7 @@ def _fit(name: str, tube: p.Tube, size_m: float, limits_m: Limits, how: str) -> 
 
 
 def _slides(
-    rocket: p.Rocket, name: str, size_m: float, tube: p.Tube, ends_m: tuple[float, float]
+    rocket: DesignedRocket, name: str, size_m: float, tube: p.Tube, ends_m: tuple[float, float]
 ) -> Fit:
     """A part that slides; ends_m : stations between which it lies in this tube."""
     bore, how = tube.inner_diameter_m, SLIDES

@@ -10,6 +10,7 @@ from typing import Final
 from goodflight.physics.vehicle import parts as p
 from goodflight.project import Project, defaults
 from goodflight.project.bench_files import BuildFile
+from goodflight.project.designed import DesignedRocket
 from goodflight.project.workshop_files import StepTable
 from goodflight.quantity import Quantity
 from goodflight.studies.bench.choices import Choices, choices_of
@@ -45,7 +46,7 @@ class Way:
 class Makes:
     """Collects the steps of one rocket."""
 
-    rocket: p.Rocket
+    rocket: DesignedRocket
     choices: Choices
     build: BuildFile
     steps: list[Step] = field(default_factory=list)

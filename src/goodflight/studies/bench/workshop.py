@@ -10,10 +10,11 @@ from typing import Final
 from goodflight.physics.structure import time_factor
 from goodflight.physics.structure.cure import LABEL_K, STOPS_BELOW_K
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.figure import Figure
 from goodflight.physics.vehicle.fins import fillet_kg, fillet_solid
-from goodflight.physics.vehicle.separation import Figure
 from goodflight.project import Project
 from goodflight.project.bench_files import BuildFile
+from goodflight.project.designed import DesignedRocket
 from goodflight.project.workshop_files import (
     PaintTable,
 )
@@ -178,7 +179,7 @@ def _force(found: Figure | None) -> str:
     return BLANK if found is None else brief(found.value, "force")
 
 
-def _pull(rocket: p.Rocket) -> tuple[str, ...]:
+def _pull(rocket: DesignedRocket) -> tuple[str, ...]:
     held = rocket.separation
     pins = f"{held.pins} pins {held.pin_thread}" if held.pins else "no shear pins"
     return (

@@ -13,6 +13,7 @@ from goodflight.physics.recovery import cloth_area_m2, dropped_drag_area_m2
 from goodflight.physics.vehicle.parts import Canopy
 from goodflight.project import Project, defaults
 from goodflight.project.building import build_rocket
+from goodflight.project.head_figures import given_as
 from goodflight.project.measured_keys import (
     DROPPED,
     Place,
@@ -22,7 +23,6 @@ from goodflight.project.measured_keys import (
     read_as,
     with_figure,
 )
-from goodflight.project.separation import given_as
 from goodflight.quantity import parse
 from goodflight.studies.case.readings import Before, MeasuredFigure, Readings
 from goodflight.studies.case.shown import (

@@ -6,10 +6,11 @@ altimeter opens at the top is the plan's, by the canopy it names first.
 
 from dataclasses import replace
 
-from goodflight.physics.vehicle.parts import Bay, Rocket
+from goodflight.physics.vehicle.parts import Bay
+from goodflight.project.designed import DesignedRocket
 
 
-def in_order(rocket: Rocket, first: str, main: str | None) -> Rocket:
+def in_order(rocket: DesignedRocket, first: str, main: str | None) -> DesignedRocket:
     """The rocket with the separation that its first canopy leaves by as `separation`.
 
     Nothing changes where one canopy opens, or where it is not known which bay holds which.
@@ -39,6 +40,6 @@ def in_order(rocket: Rocket, first: str, main: str | None) -> Rocket:
     )
 
 
-def _bay(rocket: Rocket, canopy: str | None) -> Bay | None:
+def _bay(rocket: DesignedRocket, canopy: str | None) -> Bay | None:
     bays = iter(rocket.of_kind(Bay))
     return next((bay for bay in bays if canopy in bay.holds), None)

@@ -29,8 +29,9 @@ from goodflight.physics.vehicle.parts import (
     MotorTube,
     Rocket,
 )
-from goodflight.physics.vehicle.separation import Separation
+from goodflight.project.designed import DesignedRocket
 from goodflight.project.flight_files import FieldSays, PlanSays
+from goodflight.project.head.separation import Separation
 from goodflight.project.uncertain import Uncertain
 from goodflight.quantity import Units
 from goodflight.quantity.said import Words
@@ -166,7 +167,7 @@ class Case:
     """One planned flight: the rocket on its motor, the place and day, and what the plan says."""
 
     plan: str
-    rocket: Rocket
+    rocket: DesignedRocket
     motor: Motor
     tables: AeroTables
     items: tuple[MassItem, ...]  # of the rocket without its motor

@@ -23,8 +23,8 @@ from goodflight.physics.vehicle.parts import Canopy, Rocket
 from goodflight.project import Plan, Project, Uncertain
 from goodflight.project.building import build_rocket
 from goodflight.project.disk import PREDICTION
+from goodflight.project.head_figures import FIGURE_TABLES
 from goodflight.project.outlines import metres_per_degree
-from goodflight.project.separation import FIGURE_TABLES
 from goodflight.quantity import Refused
 from goodflight.quantity.said import Words
 from goodflight.studies.case.alike import Alike

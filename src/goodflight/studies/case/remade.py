@@ -10,8 +10,9 @@ from typing import Any
 
 from goodflight.physics.vehicle import mass_items
 from goodflight.physics.vehicle.part import Outer, Part
-from goodflight.physics.vehicle.parts import Bay, Canopy, Rocket
+from goodflight.physics.vehicle.parts import Bay, Canopy
 from goodflight.physics.vehicle.profile import SEAM_M
+from goodflight.project.designed import DesignedRocket
 from goodflight.project.parts.table import resized
 from goodflight.studies.case.planned import (
     Case,
@@ -58,7 +59,7 @@ def stated(
     return Stated(text + (f" {known}" if known else ""), number * per, wide * per)
 
 
-def with_rocket(case: Case, rocket: Rocket, shape: bool = False) -> Case:
+def with_rocket(case: Case, rocket: DesignedRocket, shape: bool = False) -> Case:
     """Return the flight with another rocket; masses the what-if has added stay.
 
     shape : whether the outer shape moved, so that the air's tables are made again.
@@ -87,7 +88,7 @@ def with_rocket(case: Case, rocket: Rocket, shape: bool = False) -> Case:
     return replace(case, rocket=rocket, items=tuple(items), tables=tables, uncertainty=uncertainty)
 
 
-def _still(case: Case, rocket: Rocket) -> Mapping[str, Read]:
+def _still(case: Case, rocket: DesignedRocket) -> Mapping[str, Read]:
     """What was measured and still holds: not how other fins stand."""
     read = case.uncertainty.read
     if fins_of(rocket) == fins_of(case.rocket):
@@ -148,7 +149,7 @@ def with_figures(
         if figure.path in figures:
             length, other = figures[figure.path]
             figure = replace(figure, value=length.value, sigma=length.sigma)
-            rocket: Rocket | None = _with(changed.rocket, new, other)
+            rocket: DesignedRocket | None = _with(changed.rocket, new, other)
         else:
             rocket = _longer(changed.rocket, figure)
         if rocket is None:
@@ -158,11 +159,11 @@ def with_figures(
     return _with_sensitivities(changed, tuple(map(acts, case.uncertainty.sensitivities)))
 
 
-def _with(rocket: Rocket, old: Part, new: Part) -> Rocket:
+def _with(rocket: DesignedRocket, old: Part, new: Part) -> DesignedRocket:
     return replace(rocket, parts=tuple(new if each is old else each for each in rocket.parts))
 
 
-def _longer(rocket: Rocket, figure: Sensitivity) -> Rocket | None:
+def _longer(rocket: DesignedRocket, figure: Sensitivity) -> DesignedRocket | None:
     """The rocket with one length a spread longer; None where that is no field of it."""
     longer = figure.value + figure.sigma
     if (figure.table, figure.key) == ("surface", "roughness"):
@@ -174,7 +175,7 @@ def _longer(rocket: Rocket, figure: Sensitivity) -> Rocket | None:
     return None
 
 
-def _moved_on(rocket: Rocket, old: Part, new: Part) -> Rocket:
+def _moved_on(rocket: DesignedRocket, old: Part, new: Part) -> DesignedRocket:
     """The rocket with the outer parts behind a longer one moved aft, as a project builds them."""
     outer, further = tuple(rocket.of_kind(Outer)), new.along_m - old.along_m
     if further == 0.0 or all(each is not new for each in outer):
@@ -192,14 +193,16 @@ def _with_sensitivities(case: Case, figures: tuple[Sensitivity, ...]) -> Case:
     return replace(case, uncertainty=replace(case.uncertainty, sensitivities=figures))
 
 
-def _resized(case: Case, part: Part, key: str, length_m: float) -> Rocket:
+def _resized(case: Case, part: Part, key: str, length_m: float) -> DesignedRocket:
     """The rocket with another length of a part."""
     new = resized(part, key, length_m)
     assert new is not None  # the caller names a length of the part
     return _moved_on(_with(case.rocket, part, new), part, new)
 
 
-def _acting(case: Case, figure: Sensitivity, rocket: Rocket, shape: bool = True) -> Sensitivity:
+def _acting(
+    case: Case, figure: Sensitivity, rocket: DesignedRocket, shape: bool = True
+) -> Sensitivity:
     """A figure with what it does: how far another rocket is from that of the flight's."""
     before = case.uncertainty.features
     now = features_of(rocket, main_name(case), None if shape else before)

@@ -3,8 +3,9 @@
 from dataclasses import replace
 from typing import Any, Final
 
+from goodflight.physics.vehicle.edges import EDGES
+from goodflight.physics.vehicle.figure import Figure
 from goodflight.physics.vehicle.parts import Cord
-from goodflight.physics.vehicle.separation import EDGES, Figure
 from goodflight.project.defaults import CORD_STRENGTH_SIGMA
 from goodflight.quantity.said import said
 from goodflight.studies.case.planned import Case, cord_of

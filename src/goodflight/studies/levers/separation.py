@@ -5,7 +5,7 @@ from dataclasses import replace
 from typing import Final
 
 from goodflight.physics.flight import registry
-from goodflight.physics.vehicle.separation import Figure
+from goodflight.physics.vehicle.figure import Figure
 from goodflight.quantity.said import said
 from goodflight.studies.case.planned import Case, separation_of
 from goodflight.studies.case.remade import Stated, stated, with_separation

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Annotated, Final
 
 from goodflight.physics.vehicle.parts import Cord, Fins
-from goodflight.physics.vehicle.separation import RetentionKind
+from goodflight.project.head.separation import RetentionKind
 from goodflight.studies.canopy_name import canopy_words
 from goodflight.studies.case.planned import Case, canopy_of, separation_of
 from goodflight.studies.lists.checklists import prevented

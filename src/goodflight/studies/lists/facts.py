@@ -12,7 +12,7 @@ from goodflight.physics.flight import registry
 from goodflight.physics.motor import grain_item, motor_case_item
 from goodflight.physics.vehicle import combine
 from goodflight.physics.vehicle.parts import AddedMass, Bay
-from goodflight.physics.vehicle.separation import RetentionKind
+from goodflight.project.head.separation import RetentionKind
 from goodflight.quantity import brief
 from goodflight.studies.canopy_name import canopy_words
 from goodflight.studies.case.planned import (

@@ -13,8 +13,8 @@ from goodflight.physics.recovery.wear import NOT_SAID
 from goodflight.physics.recovery.zipper import EDGE_FRICTION, KRAFT_STRENGTH_PA, slit_start_n
 from goodflight.physics.sources import Constant
 from goodflight.physics.structure.unsure import DAMP_SHARE
+from goodflight.physics.vehicle.edges import EDGES
 from goodflight.physics.vehicle.parts import Cord, Tube
-from goodflight.physics.vehicle.separation import EDGES
 from goodflight.studies.asking import asked, choice, entry, to_add, together
 from goodflight.studies.case.planned import cord_of
 from goodflight.studies.rows.applies import not_here

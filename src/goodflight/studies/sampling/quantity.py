@@ -12,7 +12,7 @@ from functools import cached_property
 from typing import Final, Literal
 
 from goodflight.physics.sources import SOURCES, UNSOURCED
-from goodflight.physics.vehicle.separation import Figure
+from goodflight.physics.vehicle.figure import Figure
 from goodflight.quantity.said import Convertible
 from goodflight.studies.case.planned import Case
 from goodflight.studies.results import Entry

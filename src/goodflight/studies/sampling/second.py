@@ -6,7 +6,7 @@ Each stands to `[main_separation]` and `[main_charge]` as its namesake in `separ
 from collections.abc import Callable
 from dataclasses import replace
 
-from goodflight.physics.vehicle.separation import Figure
+from goodflight.physics.vehicle.figure import Figure
 from goodflight.studies.case.planned import Case, main_cord_of
 from goodflight.studies.sampling import recovery, separation
 from goodflight.studies.sampling.quantity import Quantity, Stated
