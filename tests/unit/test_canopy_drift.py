@@ -99,3 +99,22 @@ def test_its_own_apogee_gives_its_own_landing() -> None:
     landed = Landed(one(380.0), one(1.5), one(391.0), one(-10.0))
     east, north = landing_from_m(OWN.height_m, OWN, landed, WIND, SINGLE, G)
     assert (float(east[0]), float(north[0])) == pytest.approx((391.0, -10.0))
+
+
+def test_a_canopy_that_opens_a_hand_above_the_ground_lands_there() -> None:
+    """Flown: open at 5 cm, 60 + 8 x 1.5 m and the way of 5 cm. From 2 cm more of apogee: 7 cm.
+
+    The ground's own air carries it h / v x 5 m/s x (h / 2 m)^0.16 / 1.16; the other path is longer
+    by 2 cm in 400 m. Nothing besides.
+    """
+
+    def way(height_m: float) -> float:
+        falls = math.sqrt(2.0 * 1.5 * G / (1.225 * 0.7))
+        return height_m / falls * 5.0 * (height_m / 2.0) ** 0.16 / 1.16
+
+    landed = Landed(one(0.05), one(1.5), one(72.0 + way(0.05)), one(-17.0))
+    east, north = landing_from_m(one(400.02), OWN, landed, WIND, SINGLE, G)
+    longer = 400.02 / 400.0
+    flown = 60.0 * longer + 12.0 * math.sqrt(longer)
+    assert float(east[0]) == pytest.approx(flown + way(0.07), abs=1e-6)
+    assert float(north[0]) == pytest.approx(-20.0 * longer + 3.0 * math.sqrt(longer), abs=1e-6)

@@ -8,7 +8,9 @@ import subprocess
 import sys
 import threading
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
+from unittest.mock import patch
 
 import numpy as np
 import pytest
@@ -63,6 +65,18 @@ def test_a_folder_that_others_can_write_is_not_trusted(
     open_to_all = compiled.cache_folder().parent
     open_to_all.chmod(0o777)
     assert not compiled.cache_folder().is_relative_to(open_to_all)
+
+
+def test_a_folder_of_ours_is_closed_to_others_and_trusted_while_they_cannot_write() -> None:
+    """rwx for its owner alone; others who may look and enter can put nothing there."""
+    if sys.platform == "win32":
+        pytest.skip("no such rights there")
+    with TemporaryDirectory() as held, patch.dict("os.environ", {"LOCALAPPDATA": held}):
+        place = compiled.cache_folder().parent
+        assert place.parent == Path(held) and place.stat().st_mode & 0o777 == 0o700
+        for mode, trusted in ((0o755, True), (0o775, False), (0o757, False)):
+            place.chmod(mode)
+            assert compiled._mine(place) == trusted
 
 
 def test_another_copy_of_the_sources_has_its_own_folder(

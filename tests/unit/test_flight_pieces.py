@@ -114,6 +114,7 @@ def test_what_can_happen_when(
         ({AHEAD + 2: 20.0}, True),
         ({AHEAD + 2: 20.0, PHASE: DESCENT}, False),
         ({AHEAD + 2: 20.0, PHASE: DESCENT, MAIN_DONE: 1}, True),
+        ({PHASE: DESCENT}, True),
         ({AHEAD + 2: -0.05}, False),
         ({AHEAD + 2: 0.05}, True),
         ({SEEK: 29.0}, True),
@@ -148,6 +149,25 @@ def test_of_two_events_in_a_step_the_first_counts() -> None:
     assert events.first_event(0.5, w) == (events.NO_EVENT, 1.0)
     w[PARAMETER_INDEX["main_height_m"]], w[MAIN_DONE] = 0.01, 0
     assert events.first_event(0.5, w) == (events.NO_EVENT, 1.0)
+
+
+def test_an_event_5_cm_off_is_still_to_come() -> None:
+    """A canopy due at 1.45 m is passed an eightieth of a second after 1.5 m; a guide with 5 cm to
+    go after 2 m up its rail has not left."""
+    w = moment()
+    w[PHASE], w[APOGEE_DONE], w[PARAMETER_INDEX["main_height_m"]] = DESCENT, 1, 1.45
+    w[Y + 2], w[Y + 5], w[MAIN_DONE] = 1.5, -4.0, 0
+    fall(w, 0.5, climb_m_s2=0.0)
+    kind, share = events.first_event(0.5, w)
+    assert kind == events.MAIN and share == pytest.approx(0.025)
+    w = moment()
+    w[[PARAMETER_INDEX["rail_tilt_rad"], Y + 3, Y + 4]] = 0.0
+    w[PHASE], w[LIMIT], w[Y + 5] = SLIDING, 2.05, 4.0
+    w[FROM : FROM + 3] = w[Y : Y + 3]
+    fall(w, 0.5, climb_m_s2=0.0)
+    assert events.first_event(0.5, w) == (events.NO_EVENT, 1.0)
+    w[LIMIT] = 1.95
+    assert events.first_event(0.5, w) == (events.GUIDE, pytest.approx(0.975))
 
 
 @pytest.mark.parametrize("which, size", [(0, "canopy"), (1, "main")])
