@@ -53,11 +53,12 @@ def json_fields() -> str:
     parts = [
         MADE,
         "# JSON\n",
-        "Every question answers in JSON with `--json`. Values are SI and the unit is in the name:\n"
+        "Every command answers in JSON with `--json`. Values are SI and the unit is in the name:\n"
         "`_m`, `_s`, `_m_s`, `_kg`, `_rad`, `_n`, `_pa`, `_cal` (calibres). `null` is not known,\n"
         "or did not happen. Bad input gives `error` and `faults` (file, line, key, found,\n"
         "expected, advice) and exit code 2. The figures of `fly` stand at the top level of its\n"
-        "answer.\n",
+        "answer. `serve` runs on, so its answer is one line, written as soon as the page may be\n"
+        "asked; `demo --json` opens no page; what `new` asks at a terminal then goes to stderr.\n",
     ]
     listed = {n: fields for each in questions() for n, fields in each.sections().items()}
     for name, fields in listed.items():

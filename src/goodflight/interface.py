@@ -15,6 +15,7 @@ from goodflight.project import load as _load
 if TYPE_CHECKING:  # loaded by the question that needs it
     from goodflight.outputs.bench.files import Made
     from goodflight.outputs.bench.paper import Scale
+    from goodflight.outputs.done import Serving
     from goodflight.studies.sizing.results import SizeStudy
 
 __all__ = [
@@ -251,6 +252,7 @@ def serve(
     opens: bool = True,
     say: Callable[[str], None] = print,
     flights: int = 2000,
+    listening: Callable[["Serving"], None] | None = None,
 ) -> None:
     """Serve the page of one project folder until Ctrl-C.
 
@@ -262,6 +264,7 @@ def serve(
     opens : bool - open the browser. [-]
     say : callable - told where it is served, warnings and codes. [-]
     flights : int - simulated for a full answer. [-]
+    listening : callable or None - told once where it is served, as soon as it may be asked. [-]
 
     Raises
     ------
@@ -277,7 +280,15 @@ def serve(
     """
     from goodflight.page.server import serve as run
 
-    run(Path(folder).resolve(), port=port, lan=lan, opens=opens, say=say, flights=flights)
+    run(
+        Path(folder).resolve(),
+        port=port,
+        lan=lan,
+        opens=opens,
+        say=say,
+        flights=flights,
+        listening=listening,
+    )
 
 
 def versions(folder: str | Path, file: str | None = None) -> tuple[Version, ...]:

@@ -2,6 +2,7 @@
 
 import io
 import json
+import os
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,8 @@ import pytest
 import sample_results as sample
 from goodflight import cli
 from goodflight.cli import progress, shell
+from goodflight.cli.commands import questions
+from goodflight.page.server import Server
 from goodflight.project import edit, load, versions
 from goodflight.project.folder import Folder
 
@@ -38,6 +41,45 @@ def test_new_from_a_pipe(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Non
     monkeypatch.setattr("sys.stdin", io.StringIO("Heron\n\n\n"))
     assert run("new", tmp_path / "heron") == cli.DONE
     assert load(tmp_path / "heron").rocket().name == "Heron"
+
+
+def test_where_it_is_served_is_one_line_of_data(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Written before the server runs on: what listens then may be asked."""
+    said: list[str] = []
+    monkeypatch.setattr(progress, "ready_kernel", lambda: None)
+    monkeypatch.setattr(Server, "run", lambda _, sockets: said.append(capsys.readouterr().out))
+    assert run("serve", tmp_path / "heron", "--no-open", "--lan", "--json") == cli.DONE
+    (line,) = said[0].splitlines()
+    found = json.loads(line)
+    (serve,) = (each for each in questions() if each.name == "serve")
+    assert set(found) == set(serve.sections()["serve"])
+    assert found["address"].startswith("http://127.0.0.1:") and found["process"] == os.getpid()
+    assert found["from_others"].endswith("/code") and len(found["code"]) == 8
+    run("serve", tmp_path / "heron", "--no-open", "--json")
+    own = json.loads(said[1])
+    assert own["from_others"] is None and own["code"] is None
+
+
+def test_what_is_still_wrong_after_a_restore_is_data(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    edit(load(folder), "rocket.toml:part[nose].mass", "151 g measured")
+    plans = folder / "plans.toml"
+    plans.write_text(plans.read_text("utf-8").replace("site =", "sight ="), "utf-8")
+    capsys.readouterr()
+    assert run("restore", folder, "rocket.toml", 1, "--json") == cli.BAD_INPUT
+    found = json.loads(capsys.readouterr().out)
+    assert (found["file"], found["version"]) == ("rocket.toml", 1)
+    assert {each["file"] for each in found["left"]} == {"plans.toml"}
+    assert any(each["found"] == "nothing" and each["advice"] for each in found["left"])
+
+
+def test_the_demo_as_data_opens_no_page(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("demo", tmp_path / "d", "--json", "--page") == cli.BAD_INPUT
+    assert not (tmp_path / "d").exists()
+    assert "opens no page" in json.loads(capsys.readouterr().out)["faults"][0]["found"]
 
 
 def test_a_restore_in_the_moment_of_another_save_is_told(

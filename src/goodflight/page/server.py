@@ -1,5 +1,6 @@
 """Start and stop the local server."""
 
+import os
 import socket
 import threading
 import webbrowser
@@ -9,6 +10,7 @@ from typing import Any, Final
 
 import uvicorn
 
+from goodflight.outputs.done import Serving
 from goodflight.page.answers import FULL_FLIGHTS
 from goodflight.page.app import make_app
 from goodflight.page.guard import Guard
@@ -92,6 +94,7 @@ def serve(
     opens: bool = True,
     say: Callable[[str], None] = print,
     flights: int = FULL_FLIGHTS,
+    listening: Callable[[Serving], None] | None = None,
 ) -> None:
     """Serve one project folder until Ctrl-C.
 
@@ -103,6 +106,7 @@ def serve(
     opens : bool - open the browser. [-]
     say : callable - told where it is served, warnings and codes. [-]
     flights : int - simulated for a full answer. [-]
+    listening : callable or None - told once, as soon as the page may be asked. [-]
 
     Raises
     ------
@@ -114,9 +118,14 @@ def serve(
     if lan:
         say(LAN_WARNING)
     say(f"{root} is served at {address}   (Ctrl-C ends)")
-    if lan:
-        say(f"from other machines: http://{own_address()}:{number}/code")
-    server = server_of(make_app(root, number, lan, say, flights))
+    others = f"http://{own_address()}:{number}/code" if lan else None
+    if others:
+        say(f"from other machines: {others}")
+    app = make_app(root, number, lan, say, flights)
+    server = server_of(app)
+    if listening is not None:
+        code = app.access.code if lan else None
+        listening(Serving(str(root), address, others, code, os.getpid()))
     if opens:
         threading.Timer(0.6, webbrowser.open, (address,)).start()
     try:

@@ -5,7 +5,7 @@ from pathlib import Path
 import click
 
 from goodflight.cli import DONE, options, progress
-from goodflight.cli.question import Question, loaded, named
+from goodflight.cli.question import Question, loaded, named, say_json
 from goodflight.cli.shell import write_bytes, write_file
 
 
@@ -16,6 +16,7 @@ from goodflight.cli.shell import write_bytes, write_file
 @options.units
 @click.option("--project", "whole", is_flag=True, help="The whole project, to open elsewhere.")
 @click.option("-o", "--out", metavar="FILE", type=options.FOLDER, help="Where it goes.")
+@options.as_json
 def run(
     folder: Path,
     plan: str | None,
@@ -24,6 +25,7 @@ def run(
     units: str,
     whole: bool,
     out: Path | None,
+    as_json: bool,
 ) -> int:
     """Make the file and say how large it is."""
     project = loaded(folder, plan)
@@ -41,6 +43,11 @@ def run(
         content = text.encode()
         write_file(target, text)
         words = "opens in any browser, without a network"
+    if as_json:
+        what = "archive" if whole else "page"
+        sent = named(QUESTION.result)(str(target), what, project.name, len(content))
+        say_json(named(QUESTION.record)(sent))
+        return DONE
     click.echo(f"{project.name} saved in {target}, {max(1, len(content) // 1000)} kB: {words}")
     return DONE
 
@@ -53,6 +60,8 @@ QUESTION = Question(
     how="send DIR",
     function="page.sent_file:send",
     beside=("project.archive:archive",),
+    record="outputs.record:record",
+    result="outputs.done:Sent",
     also=(("How do I hand the whole project on?", "send DIR --project"),),
     see="folder.md",
     run=run,

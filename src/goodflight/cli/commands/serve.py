@@ -1,13 +1,18 @@
 """`goodflight serve`: the page in the browser, from this machine."""
 
+import json
 from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from goodflight.cli import DONE, options, progress
 from goodflight.cli.question import Question, named
 from goodflight.cli.shell import BadInputError
+
+if TYPE_CHECKING:
+    from goodflight.outputs.done import Serving
 
 
 @options.folder
@@ -21,13 +26,22 @@ from goodflight.cli.shell import BadInputError
     help="Flights simulated for a full answer; fewer for a slow machine.",
 )
 @click.option("--no-open", is_flag=True, help="Do not open the browser.")
-def run(folder: Path, port: int | None, lan: bool, flights: int, no_open: bool) -> int:
+@options.as_json
+def run(
+    folder: Path, port: int | None, lan: bool, flights: int, no_open: bool, as_json: bool
+) -> int:
     """Serve the page until Ctrl-C."""
     progress.ready_kernel()
     try:
         say = partial(click.echo, err=True)
         named(QUESTION.function)(
-            folder.resolve(), port=port, lan=lan, opens=not no_open, say=say, flights=flights
+            folder.resolve(),
+            port=port,
+            lan=lan,
+            opens=not no_open,
+            say=say,
+            flights=flights,
+            listening=_one_line if as_json else None,
         )
     except OSError as error:
         raise BadInputError(
@@ -42,6 +56,11 @@ def run(folder: Path, port: int | None, lan: bool, flights: int, no_open: bool) 
     return DONE
 
 
+def _one_line(serving: "Serving") -> None:
+    """Where it is served, as data on one line: whoever reads it need not wait for the end."""
+    click.echo(json.dumps(named(QUESTION.record)(serving), ensure_ascii=False))
+
+
 QUESTION = Question(
     name="serve",
     place=110,
@@ -49,6 +68,8 @@ QUESTION = Question(
     asks="What if I change this? (in the browser)",
     how="serve DIR",
     function="interface:serve",
+    record="outputs.record:record",
+    result="outputs.done:Serving",
     see="page.md",
     run=run,
 )
