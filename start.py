@@ -92,11 +92,12 @@ def set_up(extra: str) -> None:
 
 def test(words: Sequence[str]) -> int:
     """Every check, the quick ones first; all run, the first failure decides the exit code."""
+    # more than the cores: a test of the page waits for its browser more than half of the time
+    workers = ["--copies" if sys.platform == "linux" else "-n", "4"]
     checks = (
         ["ruff", "check", "."],
         ["ruff", "format", "--check", "."],
-        # more than the cores: a test of the page waits for its browser more than half of the time
-        ["pytest", "-n", "4", "--durations", "25", *words],
+        ["pytest", *workers, "--durations", "25", *words],
     )
     types = ["mypy"]  # beside the others, one core for half a minute; told at the end
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # workers and their servers share cores

@@ -15,6 +15,8 @@ from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from run_place import place
 
+pytest_plugins = ["collected_once"]
+
 # no test is about time: a machine that is busy fails none
 hypothesis.settings.register_profile("untimed", deadline=None)
 hypothesis.settings.load_profile("untimed")
