@@ -10,6 +10,7 @@ import tomllib
 from collections.abc import Iterator, Mapping
 from copy import deepcopy
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -21,7 +22,7 @@ from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.counting import counted
 from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
 from goodflight.studies.sampling.flights import fly_trials
-from goodflight.studies.sampling.quantity import Factor
+from goodflight.studies.sampling.quantity import Factor, Family, Quantity
 
 ERRORS = 3.0  # standard errors of a paired difference that are more than luck
 WIDER = 1.001  # at least, for a spread that has grown
@@ -97,6 +98,16 @@ class Judged:
     failing: np.ndarray[Any, np.dtype[np.bool_]]
     lengths: tuple[Sensitivity, ...]
 
+    @cached_property
+    def spreads(self) -> dict[str, float]:
+        """How far a row scatters, by its key."""
+        return {key: _spread(row) for key, row in self.rows.items()}
+
+    @cached_property
+    def sigmas(self) -> dict[str, float]:
+        """Spread of every figure, by its key."""
+        return {factor.key: factor.sigma for factor in self.factors}
+
 
 def judged(
     project: Project, plan: str, flights: int, like: tuple[Sensitivity, ...] | None = None
@@ -111,30 +122,29 @@ def judged(
     return Judged(rows, states, view.trials.factors, failing, case.uncertainty.sensitivities)
 
 
-def _nearer(now: Evaluated, row: Evaluated) -> bool:
-    """Whether a row lies further from failing than before: a tenth of its spread."""
-    gained = float(np.nanmean(now.metric) - np.nanmean(row.metric))
-    return gained > 0.1 * _spread(row) or _spread(now) < 0.9 * _spread(row)
-
-
 def _spread(row: Evaluated) -> float:
     return float(np.nanstd(row.metric)) if np.isfinite(row.metric).any() else 0.0
 
 
-def _asked(before: Judged, after: Judged, row: Evaluated) -> bool:
-    """Whether a guess is drawn now that was not, or one that the row needs is wider."""
-    was = {factor.key: factor.sigma for factor in before.factors}
-    return any(
-        factor.key not in was
-        or (factor.of in row.limit.needs and factor.sigma > WIDER * was[factor.key])
-        for factor in after.factors
-        if factor.guessed
-    )
+def _nearer(key: str, before: Judged, after: Judged) -> bool:
+    """Whether a row lies further from failing than before: a tenth of its spread."""
+    gained = float(np.nanmean(after.rows[key].metric) - np.nanmean(before.rows[key].metric))
+    was, now = before.spreads[key], after.spreads[key]
+    return gained > 0.1 * was or now < 0.9 * was
+
+
+def _asked(before: Judged, after: Judged) -> tuple[bool, set[Quantity | Family]]:
+    """Whether a guess is drawn now that was not, and what of those that were is wider."""
+    was, guessed = before.sigmas, [factor for factor in after.factors if factor.guessed]
+    drawn = [factor for factor in guessed if factor.key in was]
+    wider = {factor.of for factor in drawn if factor.sigma > WIDER * was[factor.key]}
+    return len(drawn) < len(guessed), wider
 
 
 def better(before: Judged, after: Judged) -> list[str]:
     """What became better though something was left out; empty: nothing did."""
     told, open_ = [], False
+    new, asked = _asked(before, after)
     for key, row in before.rows.items():
         now, was = after.rows.get(key), before.states[key]
         if now is None:
@@ -148,12 +158,13 @@ def better(before: Judged, after: Judged) -> list[str]:
         if was == "unknown":
             told.append(f"{key}: unknown, now {state}")
             continue
-        wider = _spread(now) > WIDER * _spread(row) or _asked(before, after, row)
+        grown = after.spreads[key] > WIDER * before.spreads[key]
+        wider = grown or new or not asked.isdisjoint(row.limit.needs)
         open_ = open_ or wider
         fell = falls(row.failing, now.failing)
         if fell and not wider:
             told.append(f"{key}: {row.failing.mean():.3f} to {now.failing.mean():.3f}")
-        elif was != "ok" and state == "ok" and not wider and _nearer(now, row):
+        elif was != "ok" and state == "ok" and not wider and _nearer(key, before, after):
             told.append(f"{key}: {was}, now ok")
     if falls(before.failing, after.failing) and not open_:
         told.append(f"total: {before.failing.mean():.3f} to {after.failing.mean():.3f}")

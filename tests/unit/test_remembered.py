@@ -1,14 +1,21 @@
 """Flights that are remembered are the ones that would be flown: bit for bit, and only once."""
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
 
+from goodflight.physics.aero import aero_tables, build
+from goodflight.physics.aero.geometry import fins_shape
 from goodflight.physics.flight import Launch, column_spacing, fly_ensemble
 from goodflight.physics.flight.registry import NOTHING_OPENS, PARAMETER_INDEX
-from goodflight.project import read_project
+from goodflight.physics.vehicle.parts import Fins, Rocket, Tube
+from goodflight.project import Project, read_project
 from goodflight.project.demo import demo_files
+from goodflight.project.parts.added_mass import AddedMassTable
+from goodflight.project.sheets import Sheet
+from goodflight.studies.case import project_case
 from goodflight.studies.case.planned import Joint
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.evaluate import evaluate
@@ -50,6 +57,84 @@ def test_flights_of_which_some_are_remembered_are_flown_as_all_are_anew(
     assert fly_sample(case, sample).outcomes.tobytes() == whole.tobytes()
     assert asked == [21]
     assert fly_sample(case, sample, tolerance=1e-3).outcomes.tobytes() != whole.tobytes()
+
+
+def test_parts_that_no_figure_touches_are_the_same_and_the_one_touched_is_as_built_anew() -> None:
+    read, path = read_project(demo_files()), "rocket.toml:part[fins].span"
+    before, now = read.rocket(), read.rocket({path: 0.1})
+    others = [(a, b) for a, b in zip(before.parts, now.parts, strict=True) if a.name != "fins"]
+    assert len(others) == len(before.parts) - 1
+    assert all(a is b for a, b in others if not a.soft)
+    (was,), (fins,) = before.of_kind(Fins), now.of_kind(Fins)
+    assert max(y for _, y in was.outline_m) == pytest.approx(0.08)
+    assert max(y for _, y in fins.outline_m) == 0.1
+    assert read.rocket() == before
+    longer = read.rocket({"rocket.toml:part[nose].length": before.parts[0].along_m + 0.01})
+    tubes = zip(before.of_kind(Tube), longer.of_kind(Tube), strict=True)
+    assert all(b.station_m == pytest.approx(a.station_m + 0.01) for a, b in tubes)
+
+
+def test_a_table_read_again_is_the_same_and_one_that_says_anything_else_is_not() -> None:
+    texts = demo_files()
+    sheet, said = Sheet("rocket.toml", ""), {"kind": "added_mass", "name": "a", "station": "10 mm"}
+    first, again = (sheet.check((), {**said, "mass": "5 g"}, AddedMassTable) for _ in range(2))
+    assert first is not None and first is again
+    other = sheet.check((), {**said, "mass": "6 g"}, AddedMassTable)
+    assert other is not None and other.mass is not None and other.mass.value == 0.006
+    for mass in (5, True):  # told apart from "5 g" and refused, each time
+        refused = [sheet.check((), {**said, "mass": mass}, AddedMassTable) for _ in range(2)]
+        assert refused == [None, None]
+    assert len(sheet.faults) == 4
+    rocket = texts["rocket.toml"].replace('"92 g label"', '"93 g label"')
+    one, two = read_project(texts), read_project({**texts, "rocket.toml": rocket})
+    differ = [a.name for a, b in zip(one.parts, two.parts, strict=True) if a is not b]
+    assert differ == ["fins"]
+
+
+def test_air_of_a_rocket_of_which_half_is_remembered_is_as_worked_out_anew() -> None:
+    rocket = read_project(demo_files()).rocket()
+    (fins,) = rocket.of_kind(Fins)
+    outline = tuple((x, 1.1 * y) for x, y in fins.outline_m)
+    parts = tuple(replace(fins, outline_m=outline) if p is fins else p for p in rocket.parts)
+    larger = replace(rocket, parts=parts)
+    kept = (build._body_drag, build._fin_drag, build._body_slope, build._fin_forces)
+    anew = []
+    for one in (rocket, larger, replace(rocket, roughness_m=60e-6)):
+        for each in kept:
+            each.cache_clear()
+        anew.append(aero_tables(one).mach_table)
+    for one, table in zip((rocket, larger, replace(rocket, roughness_m=60e-6)), anew):
+        assert aero_tables(one).mach_table.tobytes() == table.tobytes()
+    assert len({table.tobytes() for table in anew}) == 3
+    assert build._body_slope.cache_info().hits > 1
+    with pytest.raises(ValueError, match="read-only"):
+        build._fin_forces(fins_shape(fins), np.zeros(1).tobytes(), 1.0, 1.0).slope[:] = 0.0
+
+
+def test_what_lengths_do_is_remembered_for_another_joint_and_not_for_another_surface(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    texts, asked = demo_files(), list[float]()
+    work = project_case._sensitivities
+
+    def counting(project: Project, plan: str, rocket: Rocket, *rest: Any) -> Any:
+        asked.append(rocket.roughness_m)
+        return work(project, plan, rocket, *rest)
+
+    monkeypatch.setattr(project_case, "_sensitivities", counting)
+    project_case._MOVED.found.clear()
+    changes = (
+        ("30 um", "30 um"),
+        ("32 N ± 3 N", "40 N ± 3 N"),
+        *(
+            ("30 um", f"{rough} um ± 0 um")
+            for rough in (30, 60)  # no figure of a spread any more
+        ),
+    )
+    for old, new in changes:
+        assert old in texts["rocket.toml"]
+        case_of(read_project({**texts, "rocket.toml": texts["rocket.toml"].replace(old, new)}))
+    assert asked == pytest.approx([30e-6, 30e-6, 60e-6])
 
 
 def test_one_case_flown_together_is_that_case_alone() -> None:

@@ -5,6 +5,7 @@ An override names a figure by its path, `rocket.toml:part[nose].mass`, and gives
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from functools import lru_cache
 from typing import Any
 
 from goodflight.constants import STANDARD_GRAVITY_M_S2
@@ -29,7 +30,7 @@ from goodflight.project.parts.added_mass import whole_entry
 from goodflight.project.parts.packed import lying
 from goodflight.project.parts.table import Making, PartTable, relative
 from goodflight.project.rocket_file import RocketHead
-from goodflight.project.values import Values, part_path
+from goodflight.project.values import This, Values, part_path
 from goodflight.quantity import Quantity
 
 
@@ -104,7 +105,24 @@ def _common(part: PartTable, station_m: float, values: Values) -> dict[str, Any]
 def build_part(
     part: PartTable, station_m: float, radius_m: float, tail_m: float, v: Values
 ) -> Part:
-    """Return one part as a record of physics; `radius_m` is the body's at its station."""
+    """Return one part as a record of physics; `radius_m` is the body's at its station.
+
+    A part that no override touches is the same record in every rocket.
+    """
+    own = f"{part_path(part.name)}."
+    figures = tuple(each for each in v.overrides.items() if each[0].startswith(own))
+    return _built(This(part), station_m, radius_m, tail_m, figures)
+
+
+@lru_cache(maxsize=999)  # a rocket is built anew for each of its lengths
+def _built(
+    this: This[PartTable],
+    station_m: float,
+    radius_m: float,
+    tail_m: float,
+    figures: tuple[tuple[str, float], ...],
+) -> Part:
+    part, v = this.one, Values(dict(figures))
     making = Making(
         table=part,
         base=part_path(part.name),

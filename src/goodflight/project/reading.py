@@ -70,7 +70,7 @@ class _Findings:
         return self.sheets[file]
 
     def stems(self, room: str, ending: str) -> list[str]:
-        paths = [PurePosixPath(file) for file in self.texts]
+        paths = [PurePosixPath(file) for file in self.texts if file.endswith(ending)]
         return sorted(p.stem for p in paths if str(p.parent) == room and p.suffix == ending)
 
     def missing(self, file: str, advice: str) -> None:

@@ -7,7 +7,7 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
-from functools import partial
+from functools import lru_cache, partial
 from types import UnionType
 from typing import Annotated, Any, Literal, TypeVar, Union, get_args, get_origin
 
@@ -22,7 +22,34 @@ from goodflight.project.syntax import syntax_faults
 from goodflight.project.text_fields import FAULT, TextField, show_found
 
 Model = TypeVar("Model", bound=Table)
+LONG = 5000  # characters of a table that is not remembered
 _TAGS = ("name", "table")  # of the two ways to give a material
+
+
+class _Said:
+    """What a table says, equal to what another says if they are written alike."""
+
+    __slots__ = ("data", "text")
+
+    def __init__(self, data: dict[str, Any]) -> None:
+        self.data, self.text = data, repr(data)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Said) and other.text == self.text
+
+    def __hash__(self) -> int:
+        return hash(self.text)
+
+
+@lru_cache(maxsize=999)  # most tables of a file that is read again are as they were
+def _read_before(model: type[Model], said: _Said) -> Model:
+    return model.model_validate(said.data)
+
+
+def _validated(model: type[Model], data: dict[str, Any]) -> Model:
+    """Return a table as its model reads it; no table changes, so of two alike there is one."""
+    said = _Said(data)
+    return _read_before(model, said) if len(said.text) < LONG else model.model_validate(data)
 
 
 def key_of(path: Path, data: Any) -> str:
@@ -69,7 +96,7 @@ class Sheet:
             self.add(path, show_found(value), "a table", "write it as [table] with keys below it")
             return None
         try:
-            return model.model_validate(value)
+            return _validated(model, value)
         except ValidationError as error:
             errors = error.errors()
             for each in errors[:MAX_FAULTS_OF_A_TABLE]:

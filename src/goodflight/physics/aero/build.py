@@ -9,7 +9,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import replace
 from functools import lru_cache
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,12 +17,18 @@ from numpy.typing import NDArray
 from goodflight.constants import SEA_LEVEL_PRESSURE_PA, SEA_LEVEL_TEMPERATURE_K
 from goodflight.physics.aero import drag
 from goodflight.physics.aero.base import base_drag, tail_drag
-from goodflight.physics.aero.body import body_slope
+from goodflight.physics.aero.body import SlopeSums, body_slope
 from goodflight.physics.aero.crossflow import crossflow_eta
 from goodflight.physics.aero.fin_drag import Shapes, fin_drag, shapes_of
 from goodflight.physics.aero.fins import FinForces, fin_forces, fin_stall
 from goodflight.physics.aero.friction import friction_coefficient
-from goodflight.physics.aero.geometry import Shape, fins_shape, rocket_shape
+from goodflight.physics.aero.geometry import (
+    BodyShape,
+    FinShape,
+    Shape,
+    fins_shape,
+    rocket_shape,
+)
 from goodflight.physics.aero.tables import AeroTables
 from goodflight.physics.aero.validity import MODEL_SPREAD, shape_warnings
 from goodflight.physics.air.atmosphere import atmosphere
@@ -39,6 +45,7 @@ from goodflight.physics.vehicle.part import Part
 from goodflight.physics.vehicle.parts import Fins, Rocket
 
 Array = NDArray[np.float64]
+Arrays = TypeVar("Arrays", bound=tuple[Array, ...])
 UPPER_M = 3000.0  # height of the second axial column
 MIN_MACH = 0.02  # Reynolds numbers are not taken below this speed
 
@@ -78,16 +85,54 @@ def axial_force(shape: Shape, mach: Array, reynolds_per_m: Array) -> AxialForce:
         axial_force(shape, mach, re).total
     """
     body, rough = shape.body, max(shape.roughness_m, 1e-9)
-    cf = friction_coefficient(reynolds_per_m * body.length_m, mach, body.length_m / rough)
-    rubbing = drag.body_friction(cf, body.fineness, body.wetted_m2, body.area_m2)
-    base = base_drag(mach, body)
-    total = rubbing + base + tail_drag(mach, body)
-    total = total + drag.nose_drag(body, mach) + drag.outline_drag(body, mach)
+    air = mach.tobytes(), reynolds_per_m.tobytes(), rough
+    total, base = _body_drag(body, *air)
     for fins in shape.fins:
-        chord = fins.mean_chord_m
-        fin_cf = friction_coefficient(reynolds_per_m * chord, mach, chord / rough)
-        total = total + fin_drag(fins, mach, fin_cf, body.area_m2)
+        total = total + _fin_drag(fins, *air, body.area_m2)
     return AxialForce(total + drag.guide_drag(shape.guides, body.area_m2), base)
+
+
+# What one length changes is body or fins: the other half is remembered. Arrays come as bytes.
+
+
+@lru_cache(maxsize=256)
+def _body_drag(body: BodyShape, mach: bytes, reynolds_per_m: bytes, rough_m: float) -> AxialForce:
+    """Axial force of the body alone, and the base's part of it."""
+    m, per_m = np.frombuffer(mach), np.frombuffer(reynolds_per_m)
+    cf = friction_coefficient(per_m * body.length_m, m, body.length_m / rough_m)
+    rubbing = drag.body_friction(cf, body.fineness, body.wetted_m2, body.area_m2)
+    base = base_drag(m, body)
+    total = rubbing + base + tail_drag(m, body)
+    return _kept(AxialForce(total + drag.nose_drag(body, m) + drag.outline_drag(body, m), base))
+
+
+@lru_cache(maxsize=256)
+def _fin_drag(
+    fins: FinShape, mach: bytes, reynolds_per_m: bytes, rough_m: float, area_m2: float
+) -> Array:
+    """Drag of a fin set."""
+    m, chord = np.frombuffer(mach), fins.mean_chord_m
+    cf = friction_coefficient(np.frombuffer(reynolds_per_m) * chord, m, chord / rough_m)
+    return _kept((fin_drag(fins, m, cf, area_m2),))[0]
+
+
+@lru_cache(maxsize=256)
+def _fin_forces(fins: FinShape, mach: bytes, area_m2: float, length_m: float) -> FinForces:
+    """Forces of a fin set."""
+    return _kept(fin_forces(fins, np.frombuffer(mach), area_m2, length_m))
+
+
+@lru_cache(maxsize=256)
+def _body_slope(body: BodyShape, mach: bytes) -> SlopeSums:
+    """Slope of a body."""
+    return _kept(body_slope(body, np.frombuffer(mach)))
+
+
+def _kept(arrays: Arrays) -> Arrays:
+    """The same arrays, which nobody can change from here on."""
+    for each in arrays:
+        each.setflags(write=False)
+    return arrays
 
 
 def _reynolds_per_m(
@@ -104,7 +149,8 @@ def _fin_set(shape: Shape, mach: Array) -> FinForces:
     if not shape.fins:
         return FinForces(zero, zero + shape.body.length_m, zero, zero, zero)
     body = shape.body
-    sets = [fin_forces(f, mach, body.area_m2, body.diameter_m) for f in shape.fins]
+    at, reference = mach.tobytes(), (body.area_m2, body.diameter_m)
+    sets = [_fin_forces(fins, at, *reference) for fins in shape.fins]
     if len(sets) == 1:
         return sets[0]
     slope = np.sum([s.slope for s in sets], axis=0)
@@ -162,7 +208,7 @@ def shape_tables(
     """
     mach: Array = np.arange(MACH_COUNT, dtype=np.float64) * MACH_STEP
     ground = (ground_temperature_k, ground_pressure_pa)
-    body, fins = body_slope(shape.body, mach), _fin_set(shape, mach)
+    body, fins = _body_slope(shape.body, mach.tobytes()), _fin_set(shape, mach)
     low = axial_force(shape, mach, _reynolds_per_m(mach, 0.0, *ground))
     high = axial_force(shape, mach, _reynolds_per_m(mach, UPPER_M, *ground))
     jet = min((motor_diameter_m or 0.0) / 2.0, shape.body.base_radius_m)
@@ -248,7 +294,7 @@ def cp_spread(rocket: Rocket, mach: float = 0.3) -> CpSpread:
         cp_spread(rocket).whole_m
     """
     shape, m = rocket_shape(rocket), np.array([mach])
-    body, fins = body_slope(shape.body, m), _fin_set(shape, m)
+    body, fins = _body_slope(shape.body, m.tobytes()), _fin_set(shape, m)
     lift, total = float(body.slope[0]), float(body.slope[0] + fins.slope[0])
     apart = float(fins.cp_m[0]) - float(body.moment_m[0]) / lift if lift else 0.0
     share = lift * float(fins.slope[0]) / total**2 if total else 0.0
@@ -330,7 +376,7 @@ def summary(
     """
     shape = rocket_shape(rocket)
     m = np.array([mach])
-    body, fins = body_slope(shape.body, m), _fin_set(shape, m)
+    body, fins = _body_slope(shape.body, m.tobytes()), _fin_set(shape, m)
     re = _reynolds_per_m(m, 0.0, ground_temperature_k, ground_pressure_pa)
     axial = float(axial_force(shape, m, re).total[0])
     total = body.slope[0] + fins.slope[0]

@@ -1,6 +1,7 @@
 """What tables of `rocket.toml` say for a record: each key by the field that it becomes."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
+from functools import cache
 from typing import Any
 
 from goodflight.physics.vehicle.figure import Figure
@@ -9,12 +10,11 @@ from goodflight.project.fields import Key, Table, key_words
 from goodflight.quantity import Quantity
 
 
-def becoming(table: type[Table]) -> Iterator[tuple[str, Key]]:
+@cache
+def becoming(table: type[Table]) -> tuple[tuple[str, Key], ...]:
     """Return the keys of a table that a record takes, with what is said of each."""
-    for key in table.model_fields:
-        said = key_words(table, key)
-        if said is not None and said.becomes:
-            yield key, said
+    told = ((key, key_words(table, key)) for key in table.model_fields)
+    return tuple((key, said) for key, said in told if said is not None and said.becomes)
 
 
 def taken(tables: Mapping[str, Table], overrides: Mapping[str, float]) -> dict[str, Any]:

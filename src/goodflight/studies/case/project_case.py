@@ -331,7 +331,7 @@ def sensitivities_of(
     """
     main = project.plan(plan).main or ""
     lengths = tuple(each for each in figures if each.table and not _drawn_by_itself(each))
-    asked = (project.head, project.parts, rocket, lengths, main)
+    asked = (project.head.surface, project.parts, rocket.parts, lengths, main)
     return _MOVED.of(asked, lambda: _sensitivities(project, plan, rocket, lengths, main))
 
 
