@@ -68,7 +68,11 @@ def test_a_folder_that_others_can_write_is_not_trusted(
 
 
 def test_a_folder_of_ours_is_closed_to_others_and_trusted_while_they_cannot_write() -> None:
-    """rwx for its owner alone; others who may look and enter can put nothing there."""
+    """rwx for its owner alone; others who may look and enter can put nothing there.
+
+    Named by 64 bits of what the kernel is made of, so that no two kernels meet in one.
+    """
+    assert re.fullmatch(r"kernel-[0-9a-f]{16}", compiled.cache_folder().name)
     if sys.platform == "win32":
         pytest.skip("no such rights there")
     with TemporaryDirectory() as held, patch.dict("os.environ", {"LOCALAPPDATA": held}):
