@@ -41,6 +41,7 @@ PIECES = (
     "events",
     "fall",
     "forces",
+    "history",
     "inside",
     "kernel",
     "monitor",

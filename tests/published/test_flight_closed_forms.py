@@ -28,6 +28,10 @@ from goodflight.physics.flight.record import (
     AHEAD,
     FREE,
     LAST,
+    NOW,
+    PHASE,
+    SEGMENT,
+    TRIED,
     WIDE,
     K,
     Y,
@@ -176,11 +180,13 @@ class Bench:
         for i, value in state.items():
             self.w[Y + i] = value
         self.t = 0.0
+        self.w[PHASE], self.w[SEGMENT] = FREE, 99
         rates(FREE, 0.0, self.w, Y, 0, 99)
 
     def step(self, h: float) -> NDArray[np.float64]:
         w = self.w
-        try_step(FREE, self.t, h, 99, w)
+        w[NOW], w[TRIED] = self.t, h
+        try_step(w)
         w[Y : Y + WIDE], w[K : K + WIDE] = w[AHEAD : AHEAD + WIDE], w[LAST : LAST + WIDE]
         self.t += h
         return w[Y : Y + 13].copy()

@@ -412,5 +412,5 @@ def test_what_counts_to_the_end_of_a_limit_is_read_there(
 
 def test_mass_is_conserved_at_the_ends() -> None:
     p, motor, _ = sample_flight()
-    full, empty = mass_at(p, 0.0, 0.0)[0], mass_at(p, 1.0, 0.0)[0]
+    full, empty = mass_at(p, 1, 0, 0.0, 0.0)[0], mass_at(p, 1, 0, 1.0, 0.0)[0]
     assert full - empty == pytest.approx(motor.propellant_kg, abs=1e-12)

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from goodflight.physics.flight import Launch, fly_ensemble
-from goodflight.physics.flight.loop import fly_all
+from goodflight.physics.flight.loop import ROOM, fly_all
 from goodflight.physics.flight.registry import (
     AFTER_ASCENT,
     BY_ALTIMETER,
@@ -71,6 +71,23 @@ def test_flights_on_one_way_up_are_those_flown_one_by_one(deployment: int) -> No
     assert {NEVER_LEFT, NOTHING_OPEN} <= set(together[:, STATUS])
     if deployment == BY_DELAY:
         assert len(np.unique(together[::2, OUTCOME_INDEX["landing_s"]])) > 10
+
+
+@pytest.mark.parametrize("deployment", [BY_DELAY, BY_ALTIMETER, NOTHING_OPENS])
+def test_who_flies_beside_whom_changes_no_figure(deployment: int) -> None:
+    """More flights than fly at a time, of all lengths; all together, some, each alone."""
+    row, motor, tables = sample_flight()
+    rows = np.tile(row, (ROOM + 5, 1))
+    rows[:, PARAMETER_INDEX["thrust_factor"]] = np.linspace(0.3, 1.2, len(rows))
+    rows[:, PARAMETER_INDEX["delay_s"]] = np.linspace(0.0, 20.0, len(rows))[::-1]
+    seeds = np.arange(len(rows), dtype=np.uint64)
+    launch = Launch(motor, tables, deployment, node_spacing_m4=0.05)
+    together = fly_ensemble(launch, rows, seeds)
+    some = np.array([30, 2, 17])
+    assert fly_ensemble(launch, rows[some], seeds[some]).tobytes() == together[some].tobytes()
+    for i in (0, 11, len(rows) - 1):
+        alone = fly_ensemble(launch, rows[i : i + 1], seeds[i : i + 1])
+        assert alone.tobytes() == together[i : i + 1].tobytes()
 
 
 def test_flights_under_the_same_canopies_go_down_one_way() -> None:

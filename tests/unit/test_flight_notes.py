@@ -17,6 +17,7 @@ from goodflight.physics.flight.record import (
     FREE,
     INSIDE,
     LAST,
+    LINES,
     NOW,
     PHASE,
     TRIES,
@@ -28,6 +29,7 @@ from goodflight.physics.flight.registry import (
 )
 
 forces, kernel, monitor = plain.forces, plain.kernel, plain.monitor
+history = plain.history
 
 
 @pytest.mark.parametrize(
@@ -150,16 +152,19 @@ def test_a_line_of_history_is_the_moment_the_state_and_the_notes() -> None:
     w = record()
     w[INSIDE : INSIDE + 13] = np.arange(13.0)
     w[AUX : AUX + forces.NOTED_COUNT] = 100.0 + np.arange(forces.NOTED_COUNT)
-    lines = np.zeros((1, kernel.HISTORY_COLUMNS))
-    assert kernel.write_history(lines, 0, 4.5, FREE, w) == 1
+    lines = np.zeros((1, history.HISTORY_COLUMNS))
+    history.write_history(lines, 4.5, FREE, w)
+    assert w[LINES] == 1
     notes = [*range(13), *range(100, 100 + forces.NOTED_COUNT)]
     assert lines[0].tolist() == [4.5, FREE, *notes]
-    assert kernel.write_history(lines, 1, 5.0, FREE, w) == 1  # no room is left
-    track = np.zeros((1, 7))
+    history.write_history(lines, 5.0, FREE, w)
+    assert w[LINES] == 1  # no room is left
+    track = np.zeros((2, 7))
     w[NOW], w[Y : Y + 7] = 4.5, np.arange(1.0, 8.0)
-    assert kernel.keep_place(track, 0, w) == 1
-    assert track[0].tolist() == [4.5, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0]
-    assert kernel.keep_place(track, 1, w) == 1
+    history.keep_place(track, w)
+    assert track[1].tolist() == [4.5, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0]
+    history.keep_place(track, w)
+    assert track[0, 0] == 1
 
 
 @pytest.mark.parametrize("now, share, tenths", [(1.0, 1.0, 5), (1.03, 1.0, 5), (1.03, 0.5, 2)])
@@ -170,8 +175,9 @@ def test_history_has_every_tenth_of_a_second_of_what_was_taken(
     w = record(RAMP, True, tumble_area_m2=0.0)
     w[Y : Y + 6], w[NOW], w[PHASE] = (10.0, 20.0, 30.0, 3.0, 4.0, 12.0), now, DESCENT
     fall(w, 0.5)
-    lines = np.zeros((9, kernel.HISTORY_COLUMNS))
-    assert kernel.record_step(lines, 0, 0.5, share, 0.1, w) == tenths
+    lines = np.zeros((9, history.HISTORY_COLUMNS))
+    history.record_step(lines, 0.5, share, 0.1, w)
+    assert w[LINES] == tenths
     first = 1.0 if now == 1.0 else 1.1
     assert lines[:tenths, 0] == pytest.approx(first + 0.1 * np.arange(tenths))
     after = lines[:tenths, 0] - now

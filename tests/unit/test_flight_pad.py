@@ -179,10 +179,10 @@ def test_a_grain_is_a_solid_cylinder_that_leaves_by_its_nozzle() -> None:
         nozzle_m=1.3,
     )
     wanted = (4.0, 0.6, 0.1 + 3.0 * 0.01 + 0.04 + 0.09, 0.02 + 0.02, 0.5 * (0.49 - 0.04 - 0.09))
-    assert plain.burn.mass_at(w, 0.5, 0.25) == pytest.approx(wanted)
-    assert plain.burn.mass_at(w, 0.99, 0.0)[0] == pytest.approx(3.02)  # the thrust pauses
-    assert plain.burn.mass_at(w, 1.0, 0.05)[4] == pytest.approx(0.1 * (0.64 - 0.04 - 0.16))
-    assert plain.burn.mass_at(w, 1.0, 0.0) == (3.0, 0.5, 0.1, 0.02, 0.0)
+    assert plain.burn.mass_at(w, 1, 0, 0.5, 0.25) == pytest.approx(wanted)
+    assert plain.burn.mass_at(w, 1, 0, 0.99, 0.0)[0] == pytest.approx(3.02)  # the thrust pauses
+    assert plain.burn.mass_at(w, 1, 0, 1.0, 0.05)[4] == pytest.approx(0.1 * (0.64 - 0.04 - 0.16))
+    assert plain.burn.mass_at(w, 1, 0, 1.0, 0.0) == pytest.approx((3.0, 0.5, 0.1, 0.02, 0.0))
 
 
 def test_thrust_is_that_of_the_curve_stretched_and_none_before_and_after() -> None:

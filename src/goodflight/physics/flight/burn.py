@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.flight.compiled import compiled_inside
-from goodflight.physics.flight.record import CURVE, LAST_SEGMENT
+from goodflight.physics.flight.record import CURVE, LAST_SEGMENT, PUSH
 from goodflight.physics.flight.registry import PARAMETER_INDEX
 from goodflight.physics.motor.model import Motor
 
@@ -66,22 +66,31 @@ def thrust_at(w: Any, segment: int, time_s: float) -> tuple[float, float, float]
 
 
 @compiled_inside
-def mass_at(p: Any, gone: float, rate: float) -> tuple[float, float, float, float, float]:
-    """Mass kg, CG m, pitch and roll inertia kg m2, and jet damping N m s.
+def read_thrust(w: Any, q: Any, s: int, n: int, segment: int, time_s: float) -> None:
+    """Thrust and propellant of flight n of s side by side, from the curve of its record."""
+    thrust, gone, rate = thrust_at(w, segment, time_s)
+    q[PUSH * s + n], q[(PUSH + 1) * s + n], q[(PUSH + 2) * s + n] = thrust, gone, rate
+    q[(PUSH + 3) * s + n] = 1.0 if 0 <= segment < w[LAST_SEGMENT] else 0.0
+
+
+@compiled_inside
+def mass_at(
+    p: Any, s: int, n: int, gone: float, rate: float
+) -> tuple[float, float, float, float, float]:
+    """Mass kg, CG m, pitch and roll inertia kg m2, and jet damping N m s of flight n of s.
 
     The jet damping is what multiplies the pitch rate: mdot l^2 + dI/dt, with l from the CG to the
     nozzle exit (Thomson, Introduction to Space Dynamics, 1961, ch. 7; from memory).
     """
-    left = p[_PROP] * (1.0 - gone)
-    if left <= 0.0 and rate <= 0.0:
-        return p[_DRY], p[_DRY_CG], p[_DRY_PITCH], p[_DRY_ROLL], 0.0
-    mass = p[_DRY] + left
-    cg = (p[_DRY] * p[_DRY_CG] + left * p[_PROP_CG]) / mass
-    own = (3.0 * p[_PROP_RADIUS] ** 2 + p[_PROP_LENGTH] ** 2) / 12.0
-    pitch = (
-        p[_DRY_PITCH] + p[_DRY] * (p[_DRY_CG] - cg) ** 2 + left * (own + (p[_PROP_CG] - cg) ** 2)
-    )
-    roll = p[_DRY_ROLL] + 0.5 * left * p[_PROP_RADIUS] ** 2
-    outflow = p[_PROP] * rate
-    jet = outflow * ((p[_NOZZLE] - cg) ** 2 - own - (p[_PROP_CG] - cg) ** 2)
+    dry, dry_cg, prop_cg = p[_DRY * s + n], p[_DRY_CG * s + n], p[_PROP_CG * s + n]
+    radius, length = p[_PROP_RADIUS * s + n], p[_PROP_LENGTH * s + n]
+    left = p[_PROP * s + n] * (1.0 - gone)
+    mass = dry + left
+    cg = (dry * dry_cg + left * prop_cg) / mass
+    radius2, off2 = radius * radius, (prop_cg - cg) * (prop_cg - cg)
+    own = (3.0 * radius2 + length * length) / 12.0
+    pitch = p[_DRY_PITCH * s + n] + dry * (dry_cg - cg) * (dry_cg - cg) + left * (own + off2)
+    roll = p[_DRY_ROLL * s + n] + 0.5 * left * radius2
+    arm = p[_NOZZLE * s + n] - cg
+    jet = p[_PROP * s + n] * rate * (arm * arm - own - off2)
     return mass, cg, pitch, roll, jet

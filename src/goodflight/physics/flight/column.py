@@ -17,7 +17,7 @@ import numpy as np
 
 from goodflight.constants import FOOT_M, GAS_CONSTANT, HEAT_RATIO, LAPSE_K_M, STANDARD_GRAVITY_M_S2
 from goodflight.physics.flight.compiled import compiled, compiled_inside, compiled_owner
-from goodflight.physics.flight.record import AIR, AIR_COLUMNS, NODES, SPACING
+from goodflight.physics.flight.record import AIR, AIR_COLUMNS, AIR_NOW, INSIDE, NODE, NODES, SPACING
 from goodflight.physics.flight.registry import PARAMETER_INDEX
 
 DENSITY, SOUND, EAST, NORTH, UP = 0, 1, 2, 3, 4
@@ -152,26 +152,45 @@ def fill_column(w: Any, rows: Any, seed: Any, turbulence: bool) -> None:
 
 
 @compiled_inside
-def air_at(w: Any, height_m: float) -> tuple[float, float, float, float, float]:
-    """Density kg/m3, speed of sound m/s and wind east, north, up m/s at a height.
+def find_node(q: Any, s: int, n: int, at: int) -> None:
+    """Node below the state at a place, and weights of four nodes (Catmull-Rom in height^(1/4)).
 
-    Catmull-Rom cubic in the fourth root of the height; held at the ends.
+    Of flight n of s side by side; held at the ends.
     """
-    x = math.sqrt(math.sqrt(max(height_m, 0.0))) / w[SPACING]
-    i = min(int(x), NODES - 2)
-    t = min(x - i, 1.0)
+    height = q[(at + 2) * s + n]
+    height = height if height > 0.0 else 0.0
+    x = math.sqrt(math.sqrt(height)) / q[SPACING * s + n]
+    i = np.floor(x if x < NODES - 2.0 else NODES - 2.0)
+    t = x - i
+    t = t if t < 1.0 else 1.0
     t2 = t * t
     t3 = t2 * t
-    w0 = -0.5 * t3 + t2 - 0.5 * t
-    w1 = 1.5 * t3 - 2.5 * t2 + 1.0
-    w2 = -1.5 * t3 + 2.0 * t2 + 0.5 * t
-    w3 = 0.5 * (t3 - t2)
-    a = AIR + AIR_COLUMNS * i
-    b, c, d = a + AIR_COLUMNS, a + 2 * AIR_COLUMNS, a + 3 * AIR_COLUMNS
-    return (
-        w0 * w[a] + w1 * w[b] + w2 * w[c] + w3 * w[d],
-        w0 * w[a + 1] + w1 * w[b + 1] + w2 * w[c + 1] + w3 * w[d + 1],
-        w0 * w[a + 2] + w1 * w[b + 2] + w2 * w[c + 2] + w3 * w[d + 2],
-        w0 * w[a + 3] + w1 * w[b + 3] + w2 * w[c + 3] + w3 * w[d + 3],
-        w0 * w[a + 4] + w1 * w[b + 4] + w2 * w[c + 4] + w3 * w[d + 4],
-    )
+    q[NODE * s + n] = i
+    q[(NODE + 1) * s + n] = -0.5 * t3 + t2 - 0.5 * t
+    q[(NODE + 2) * s + n] = 1.5 * t3 - 2.5 * t2 + 1.0
+    q[(NODE + 3) * s + n] = -1.5 * t3 + 2.0 * t2 + 0.5 * t
+    q[(NODE + 4) * s + n] = 0.5 * (t3 - t2)
+
+
+@compiled_inside
+def read_air(w: Any, q: Any, s: int, n: int) -> None:
+    """Air at the node found, from the column of a record: AIR_NOW, in the order of the columns."""
+    a = AIR + AIR_COLUMNS * int(q[NODE * s + n])
+    w0, w1 = q[(NODE + 1) * s + n], q[(NODE + 2) * s + n]
+    w2, w3 = q[(NODE + 3) * s + n], q[(NODE + 4) * s + n]
+    for k in range(AIR_COLUMNS):
+        q[(AIR_NOW + k) * s + n] = (
+            w0 * w[a + k]
+            + w1 * w[a + AIR_COLUMNS + k]
+            + w2 * w[a + 2 * AIR_COLUMNS + k]
+            + w3 * w[a + 3 * AIR_COLUMNS + k]
+        )
+
+
+@compiled
+def air_at(w: Any, height_m: float) -> tuple[float, float, float, float, float]:
+    """Density kg/m3, speed of sound m/s, wind east, north, up m/s at a height; spoils INSIDE."""
+    w[INSIDE + 2] = height_m
+    find_node(w, 1, 0, INSIDE)
+    read_air(w, w, 1, 0)
+    return w[AIR_NOW], w[AIR_NOW + 1], w[AIR_NOW + 2], w[AIR_NOW + 3], w[AIR_NOW + 4]

@@ -12,20 +12,23 @@ hits hardest: a stable one points into its path, and no flight data at hand say 
 import math
 from typing import Any
 
-from goodflight.physics.flight.column import air_at
+from goodflight.physics.flight.column import find_node, read_air
 from goodflight.physics.flight.compiled import compiled, compiled_inside
 from goodflight.physics.flight.forces import FELT, MACH, PRESSURE, SPEED
 from goodflight.physics.flight.record import (
+    AIR_NOW,
     CANOPIES,
     DESCENT,
+    DESCENT_COUNT,
+    DRAGS,
     MAIN_DONE,
+    NEW,
     NOW,
     PHASE,
     SCALARS,
     STEP,
     TABLE,
     WIDE,
-    K,
 )
 from goodflight.physics.flight.registry import (
     AERO_COLUMNS,
@@ -81,16 +84,33 @@ def fall_nose_first(w: Any) -> None:
 
 
 @compiled_inside
-def descent_rates(time_s: float, w: Any, at: int, row: int) -> None:
-    """Right-hand side of the descent: fills the row of the rates; notes speed and pressure."""
-    density, sound, east, north, up = air_at(w, w[at + 2])
-    ve, vn, vu = w[at + 3] - east, w[at + 4] - north, w[at + 5] - up
+def sink(q: Any, s: int, n: int, at: int) -> None:
+    """Right-hand side of the descent into NEW, by the air and canopies read; notes the pressure.
+
+    Of the state at a place of flight n of s side by side.
+    """
+    density, sound = q[AIR_NOW * s + n], q[(AIR_NOW + 1) * s + n]
+    ve = q[(at + 3) * s + n] - q[(AIR_NOW + 2) * s + n]
+    vn = q[(at + 4) * s + n] - q[(AIR_NOW + 3) * s + n]
+    vu = q[(at + 5) * s + n] - q[(AIR_NOW + 4) * s + n]
     speed = math.sqrt(ve * ve + vn * vn + vu * vu)
-    area = max(w[_TUMBLE], open_area(time_s, w, FIRST) + open_area(time_s, w, SECOND))
-    k = 0.5 * density * area * speed / w[_DRY]
-    to = K + WIDE * row
-    w[to], w[to + 1], w[to + 2] = w[at + 3], w[at + 4], w[at + 5]
-    w[to + 3], w[to + 4], w[to + 5] = -k * ve, -k * vn, -k * vu - w[_GRAVITY]
-    w[to + 6], w[to + 7] = 0.0, 0.0
-    w[SPEED], w[MACH] = speed, speed / sound
-    w[PRESSURE], w[FELT] = 0.5 * density * speed * speed, k * speed
+    tumble, area = q[_TUMBLE * s + n], q[DRAGS * s + n]
+    k = 0.5 * density * (area if area > tumble else tumble) * speed / q[_DRY * s + n]
+    q[NEW * s + n] = q[(at + 3) * s + n]
+    q[(NEW + 1) * s + n] = q[(at + 4) * s + n]
+    q[(NEW + 2) * s + n] = q[(at + 5) * s + n]
+    q[(NEW + 3) * s + n], q[(NEW + 4) * s + n] = -k * ve, -k * vn
+    q[(NEW + 5) * s + n] = -k * vu - q[_GRAVITY * s + n]
+    q[SPEED * s + n], q[MACH * s + n] = speed, speed / sound
+    q[PRESSURE * s + n], q[FELT * s + n] = 0.5 * density * speed * speed, k * speed
+
+
+@compiled
+def descent_rates(time_s: float, w: Any, at: int) -> None:
+    """Right-hand side of the descent of one record into NEW, and the notes."""
+    find_node(w, 1, 0, at)
+    read_air(w, w, 1, 0)
+    w[DRAGS] = open_area(time_s, w, FIRST) + open_area(time_s, w, SECOND)
+    sink(w, 1, 0, at)
+    for i in range(NEW + DESCENT_COUNT, NEW + WIDE):
+        w[i] = 0.0

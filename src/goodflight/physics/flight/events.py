@@ -98,12 +98,10 @@ def nothing_near(w: Any) -> bool:
     return w[PHASE] >= FREE and climbs and above and w[AHEAD + 2] > w[SEEK]
 
 
-@compiled_inside
+@compiled
 def first_event(step: float, w: Any) -> tuple[int, float]:
     """The first event inside the step just made, and its share of the step (1 if there is none)."""
     found, share = NO_EVENT, 1.0
-    if nothing_near(w):
-        return found, share
     for kind in (GUIDE, EXIT, APOGEE, MAIN, GROUND, SLID_BACK, JOIN):
         if not may_happen(kind, w) or event_value(kind, AHEAD, w) > 0.0:
             continue

@@ -11,13 +11,24 @@ from typing import Any
 
 import numpy as np
 
-from goodflight.physics.flight.burn import mass_at, thrust_at
-from goodflight.physics.flight.column import air_at
+from goodflight.physics.flight.burn import mass_at, read_thrust
+from goodflight.physics.flight.column import find_node, read_air
 from goodflight.physics.flight.compiled import compiled, compiled_inside
-from goodflight.physics.flight.record import AUX, LAST_SEGMENT, SCALARS, TABLE, WIDE, K
+from goodflight.physics.flight.record import (
+    ACROSS_CD,
+    AIR_NOW,
+    AUX,
+    INERTIAS,
+    MACH_ROW,
+    MEETS,
+    NEW,
+    PUSH,
+    SCALARS,
+    TABLE,
+    TABLE_NOW,
+)
 from goodflight.physics.flight.registry import (
     AERO_COLUMNS,
-    AERO_INDEX,
     AERO_SCALAR_INDEX,
     MACH_COUNT,
     MACH_STEP,
@@ -67,18 +78,19 @@ PLATE_DRAG = 1.2  # normal force of a stalled fin on its plate area, broadside (
 CROSSFLOW_STEP = 0.1
 CROSSFLOW = np.array([1.2, 1.2, 1.2, 1.21, 1.27, 1.36, 1.5, 1.67, 1.77, 1.8, 1.79, 1.745])
 
-_BODY, _BODY_MOMENT, _BODY_SECOND = (
-    AERO_INDEX["body_slope"],
-    AERO_INDEX["body_moment_m"],
-    AERO_INDEX["body_second_m2"],
-)
-_FIN, _FIN_CP = AERO_INDEX["fin_slope"], AERO_INDEX["fin_cp_m"]
-_LOW, _HIGH, _BURN = AERO_INDEX["axial_low"], AERO_INDEX["axial_high"], AERO_INDEX["axial_burn"]
-_ROLL, _ROLL_DAMP, _SIDE = (
-    AERO_INDEX["roll_force"],
-    AERO_INDEX["roll_damp"],
-    AERO_INDEX["fin_side"],
-)
+(
+    _BODY,
+    _BODY_MOMENT,
+    _BODY_SECOND,
+    _FIN,
+    _FIN_CP,
+    _LOW,
+    _HIGH,
+    _BURN,
+    _ROLL,
+    _ROLL_DAMP,
+    _SIDE,
+) = range(TABLE_NOW, TABLE_NOW + len(AERO_COLUMNS))
 _AREA = SCALARS + AERO_SCALAR_INDEX["area_m2"]
 _DIAMETER = SCALARS + AERO_SCALAR_INDEX["diameter_m"]
 _PLANFORM = SCALARS + AERO_SCALAR_INDEX["planform_m2"]
@@ -105,78 +117,111 @@ _OFF_Y, _OFF_Z = PARAMETER_INDEX["thrust_offset_y_m"], PARAMETER_INDEX["thrust_o
 _GRAVITY = PARAMETER_INDEX["gravity_m_s2"]
 
 
-@compiled
-def crossflow_drag(mach: float) -> float:
-    """Cross-flow drag coefficient of a long cylinder (DATCOM 4.2.1.2-35b, linear between rows)."""
-    x = mach / CROSSFLOW_STEP
+@compiled_inside
+def crossflow_drag(rows: float) -> float:
+    """Cross-flow drag coefficient of a long cylinder, so many CROSSFLOW_STEPs of Mach number up.
+
+    DATCOM 4.2.1.2-35b, linear between rows.
+    """
     last = len(CROSSFLOW) - 1
-    i = int(x)
+    i = int(rows)
     if i >= last:
         return CROSSFLOW[last]
-    return CROSSFLOW[i] + (CROSSFLOW[i + 1] - CROSSFLOW[i]) * (x - i)
+    return CROSSFLOW[i] + (CROSSFLOW[i + 1] - CROSSFLOW[i]) * (rows - i)
 
 
-@compiled
+@compiled_inside
 def smooth_step(x: float, low: float, high: float) -> float:
     """0 below low, 1 above high, cubic with level ends between."""
-    t = min(max((x - low) / (high - low), 0.0), 1.0)
+    width = high - low
+    t = (x - low) / (width if width > 1e-12 else 1e-12)
+    t = t if t > 0.0 else 0.0
+    t = t if t < 1.0 else 1.0
     return t * t * (3.0 - 2.0 * t)
 
 
 @compiled_inside
-def between(w: Any, row: int, share: float, column: int) -> float:
-    """Linear interpolation between two rows of the Mach table."""
-    at = TABLE + _COLUMNS * row + column
-    low: float = w[at]
-    return low + share * (w[at + _COLUMNS] - low)
-
-
-@compiled
 def pitch_rate2(stiffness: float, pitch_inertia: float, roll_inertia: float) -> float:
     """Square of the roll rate that meets the pitch frequency, q A CNa (Xcp - Xcg) / (Iy - Ix).
 
     A slender body that spins at p answers as if its stiffness were less by p^2 (Iy - Ix); derived.
     """
-    return stiffness / max(pitch_inertia - roll_inertia, 1e-9)
+    slender = pitch_inertia - roll_inertia
+    return stiffness / (slender if slender > 1e-9 else 1e-9)
 
 
 @compiled_inside
-def aero_forces(
-    w: Any,
-    density: float,
-    sound: float,
-    height_m: float,
-    u: float,
-    v: float,
-    across: float,
-    roll: float,
-    pitch: float,
-    yaw: float,
-    cg: float,
-    burning: bool,
-    notes: bool,
-) -> tuple[float, float, float, float, float, float]:
-    """Aerodynamic force and moment about the CG, in body axes, in N and N m.
+def meet_air(q: Any, s: int, n: int, at: int) -> None:
+    """Air speed in body axes of the state at a place, its row of the Mach table, and the mass.
 
-    u, v, across : air-relative velocity of the CG in body axes. Notes speed, Mach number, pressure,
-    incidence and both margins.
+    Of flight n of s side by side, whose air and thrust are read. Notes what follows from these.
     """
+    sound = q[(AIR_NOW + 1) * s + n]
+    ve = q[(at + 3) * s + n] - q[(AIR_NOW + 2) * s + n]
+    vn = q[(at + 4) * s + n] - q[(AIR_NOW + 3) * s + n]
+    vu = q[(at + 5) * s + n] - q[(AIR_NOW + 4) * s + n]
+    x1, x2, x3, y1, y2, y3, z1, z2, z3 = body_axes(
+        q[(at + 6) * s + n], q[(at + 7) * s + n], q[(at + 8) * s + n], q[(at + 9) * s + n]
+    )
+    u = ve * x1 + vn * x2 + vu * x3
+    v = ve * y1 + vn * y2 + vu * y3
+    across = ve * z1 + vn * z2 + vu * z3
+    q[MEETS * s + n], q[(MEETS + 1) * s + n], q[(MEETS + 2) * s + n] = u, v, across
+    mass, cg, pitch_inertia, roll_inertia, jet = mass_at(
+        q, s, n, q[(PUSH + 1) * s + n], q[(PUSH + 2) * s + n]
+    )
+    q[MASS * s + n], q[CG * s + n], q[THRUST * s + n] = mass, cg, q[PUSH * s + n]
+    q[INERTIAS * s + n], q[(INERTIAS + 1) * s + n] = pitch_inertia, roll_inertia
+    q[(INERTIAS + 2) * s + n] = jet
     cross2 = v * v + across * across
     speed2 = u * u + cross2 + 1e-12
     speed = math.sqrt(speed2)
     mach = speed / sound
-    x = min(mach / MACH_STEP, MACH_COUNT - 1.001)
-    i = int(x)
-    f = x - i
-    area, d = w[_AREA], w[_DIAMETER]
+    q[SPEED * s + n], q[MACH * s + n] = speed, mach
+    q[SIN2 * s + n], q[ALONG * s + n] = cross2 / speed2, u
+    q[PRESSURE * s + n] = 0.5 * q[AIR_NOW * s + n] * speed2
+    x = mach * (1.0 / MACH_STEP)
+    x = x if x < MACH_COUNT - 1.001 else MACH_COUNT - 1.001
+    i = np.floor(x)
+    q[MACH_ROW * s + n], q[(MACH_ROW + 1) * s + n] = i, x - i
+    # the air that the middle of the body's side meets
+    rc = cg - q[_PLANFORM_CP * s + n]
+    vc = v + q[(at + 12) * s + n] * rc
+    wc = across - q[(at + 11) * s + n] * rc
+    cross = math.sqrt(vc * vc + wc * wc)
+    q[(MACH_ROW + 2) * s + n] = cross
+    q[ACROSS_CD * s + n] = cross / sound * (1.0 / CROSSFLOW_STEP)  # until it is looked up
+
+
+@compiled_inside
+def read_table(w: Any, q: Any, s: int, n: int) -> None:
+    """Coefficients at the Mach number met, and the cross-flow drag, from the table of a record."""
+    at = TABLE + _COLUMNS * int(q[MACH_ROW * s + n])
+    share = q[(MACH_ROW + 1) * s + n]
+    for k in range(_COLUMNS):
+        low = w[at + k]
+        q[(TABLE_NOW + k) * s + n] = low + share * (w[at + _COLUMNS + k] - low)
+    q[ACROSS_CD * s + n] = crossflow_drag(q[ACROSS_CD * s + n])
+
+
+@compiled_inside
+def aero_forces(q: Any, s: int, n: int, at: int) -> tuple[float, float, float, float, float, float]:
+    """Aerodynamic force and moment about the CG, in body axes, in N and N m; notes both margins.
+
+    Of flight n of s side by side, whose air and coefficients are read.
+    """
+    density = q[AIR_NOW * s + n]
+    u, v, across = q[MEETS * s + n], q[(MEETS + 1) * s + n], q[(MEETS + 2) * s + n]
+    roll, pitch, yaw = q[(at + 10) * s + n], q[(at + 11) * s + n], q[(at + 12) * s + n]
+    cg, area, d = q[CG * s + n], q[_AREA * s + n], q[_DIAMETER * s + n]
     half_rho = 0.5 * density
-    along = half_rho * area * abs(u)
-    shift = w[_SHIFT]
+    along = half_rho * area * (u if u > 0.0 else -u)
+    shift = q[_SHIFT * s + n]
 
     # bodies: first three moments of the slope about the CG
-    slope = between(w, i, f, _BODY) * w[_F_BODY]
-    first = between(w, i, f, _BODY_MOMENT) * w[_F_BODY]
-    second = between(w, i, f, _BODY_SECOND) * w[_F_BODY]
+    slope = q[_BODY * s + n] * q[_F_BODY * s + n]
+    first = q[_BODY_MOMENT * s + n] * q[_F_BODY * s + n]
+    second = q[_BODY_SECOND * s + n] * q[_F_BODY * s + n]
     arm = cg - shift
     lever = slope * arm - first
     lever2 = slope * arm * arm - 2.0 * first * arm + second
@@ -186,61 +231,47 @@ def aero_forces(
     my = along * (lever * across - lever2 * pitch)
 
     # fins, stalling towards plates
-    fin_slope = between(w, i, f, _FIN) * w[_F_FIN]
-    fin_cp = between(w, i, f, _FIN_CP) + shift
+    fin_slope = q[_FIN * s + n] * q[_F_FIN * s + n]
+    fin_cp = q[_FIN_CP * s + n] + shift
     r = cg - fin_cp
     vf, wf = v + yaw * r, across - pitch * r
     cross_fin2 = vf * vf + wf * wf
-    k_fin = along * fin_slope
-    if cross_fin2 > w[_STALL_A] * (u * u + cross_fin2 + 1e-12):
-        stall = smooth_step(cross_fin2 / (u * u + cross_fin2 + 1e-12), w[_STALL_A], w[_STALL_B])
-        k_fin *= 1.0 - stall
-        k_fin += half_rho * w[_PLATE] * PLATE_DRAG * math.sqrt(cross_fin2) * stall
-    pressure = half_rho * speed2
-    side = pressure * area * between(w, i, f, _SIDE) * w[_F_FIN]
-    fin_y = side * w[_CANT_Y] - k_fin * vf
-    fin_z = side * w[_CANT_Z] - k_fin * wf
+    stall = smooth_step(
+        cross_fin2 / (u * u + cross_fin2 + 1e-12), q[_STALL_A * s + n], q[_STALL_B * s + n]
+    )
+    k_fin = along * fin_slope * (1.0 - stall)
+    k_fin += half_rho * q[_PLATE * s + n] * PLATE_DRAG * math.sqrt(cross_fin2) * stall
+    pressure = q[PRESSURE * s + n]
+    side = pressure * area * q[_SIDE * s + n] * q[_F_FIN * s + n]
+    fin_y = side * q[_CANT_Y * s + n] - k_fin * vf
+    fin_z = side * q[_CANT_Z * s + n] - k_fin * wf
 
     # cross-flow on the body
-    rc = cg - w[_PLANFORM_CP]
+    rc = cg - q[_PLANFORM_CP * s + n]
     vc, wc = v + yaw * rc, across - pitch * rc
-    cross_body = math.sqrt(vc * vc + wc * wc)
-    k_cross = (
-        half_rho
-        * w[_ETA]
-        * crossflow_drag(cross_body / sound)
-        * w[_PLANFORM]
-        * cross_body
-        * w[_F_CROSS]
-    )
+    k_cross = half_rho * q[_ETA * s + n] * q[ACROSS_CD * s + n]
+    k_cross *= q[_PLANFORM * s + n] * q[(MACH_ROW + 2) * s + n] * q[_F_CROSS * s + n]
     cross_y, cross_z = -k_cross * vc, -k_cross * wc
 
     # axial force and roll
-    low = between(w, i, f, _LOW)
-    high = between(w, i, f, _HIGH)
-    axial = low + (high - low) * min(max(height_m / AXIAL_HIGH_M, 0.0), 2.0)
-    if burning:
-        axial -= between(w, i, f, _BURN)
-    fx = -along * axial * w[_F_AXIAL] * u
-    turn = between(w, i, f, _ROLL)
-    damp = between(w, i, f, _ROLL_DAMP)
-    mx = (
-        area
-        * d
-        * w[_F_FIN]
-        * (pressure * turn * w[_CANT] + half_rho * speed * damp * roll * d * 0.5)
-    )
+    low = q[_LOW * s + n]
+    up = q[(at + 2) * s + n] * (1.0 / AXIAL_HIGH_M)
+    up = up if up > 0.0 else 0.0
+    axial = low + (q[_HIGH * s + n] - low) * (up if up < 2.0 else 2.0)
+    axial -= q[(PUSH + 3) * s + n] * q[_BURN * s + n]
+    fx = -along * axial * q[_F_AXIAL * s + n] * u
+    spun = half_rho * q[SPEED * s + n] * q[_ROLL_DAMP * s + n] * roll * d * 0.5
+    mx = area * d * q[_F_FIN * s + n] * (pressure * q[_ROLL * s + n] * q[_CANT * s + n] + spun)
 
-    if notes:
-        linear = slope + fin_slope + 1e-12
-        w[SPEED], w[MACH], w[PRESSURE] = speed, mach, pressure
-        w[SIN2], w[ALONG] = cross2 / speed2, u
-        margin = (first + fin_slope * (fin_cp - shift)) / linear + shift - cg
-        w[MARGIN] = margin / d
-        w[PITCH_RATE2] = pressure * area * linear * margin  # over the inertia in `body_loads`
-        weight = along * slope + k_fin + k_cross + 1e-12
-        moment = along * (first + slope * shift) + k_fin * fin_cp + k_cross * w[_PLANFORM_CP]
-        w[MARGIN_INCIDENCE] = (moment / weight - cg) / d
+    linear = slope + fin_slope + 1e-12
+    margin = (first + fin_slope * (fin_cp - shift)) / linear + shift - cg
+    q[MARGIN * s + n] = margin / d
+    q[PITCH_RATE2 * s + n] = pitch_rate2(
+        pressure * area * linear * margin, q[INERTIAS * s + n], q[(INERTIAS + 1) * s + n]
+    )
+    weight = along * slope + k_fin + k_cross + 1e-12
+    moment = along * (first + slope * shift) + k_fin * fin_cp + k_cross * q[_PLANFORM_CP * s + n]
+    q[MARGIN_INCIDENCE * s + n] = (moment / weight - cg) / d
     return (
         fx,
         fy + fin_y + cross_y,
@@ -253,62 +284,64 @@ def aero_forces(
 
 @compiled_inside
 def body_loads(
-    time_s: float, w: Any, at: int, segment: int, notes: bool
+    q: Any, s: int, n: int, at: int
 ) -> tuple[float, float, float, float, float, float, float, float, float]:
     """Force (body axes, gravity left out) N, moment N m, mass kg, pitch and roll inertia kg m2.
 
-    Of the state that begins at place `at` of the record.
+    Of the state at a place of flight n of s side by side, whose air and coefficients are read.
     """
-    density, sound, east, north, up = air_at(w, w[at + 2])
-    x1, x2, x3, y1, y2, y3, z1, z2, z3 = body_axes(w[at + 6], w[at + 7], w[at + 8], w[at + 9])
-    ve, vn, vu = w[at + 3] - east, w[at + 4] - north, w[at + 5] - up
-    pitch, yaw = w[at + 11], w[at + 12]
-    thrust, gone, rate = thrust_at(w, segment, time_s)
-    mass, cg, pitch_inertia, roll_inertia, jet = mass_at(w, gone, rate)
-    fx, fy, fz, mx, my, mz = aero_forces(
-        w,
-        density,
-        sound,
-        w[at + 2],
-        ve * x1 + vn * x2 + vu * x3,
-        ve * y1 + vn * y2 + vu * y3,
-        ve * z1 + vn * z2 + vu * z3,
-        w[at + 10],
-        pitch,
-        yaw,
-        cg,
-        0 <= segment < w[LAST_SEGMENT],
-        notes,
-    )
-    if notes:
-        w[MASS], w[CG], w[THRUST], w[SIDE_Y], w[SIDE_Z] = mass, cg, thrust, fy, fz
-        w[PITCH_RATE2] = pitch_rate2(w[PITCH_RATE2], pitch_inertia, roll_inertia)
-    ty, tz = thrust * w[_TILT_Y], thrust * w[_TILT_Z]
-    arm = cg - w[_NOZZLE]
-    mx += w[_OFF_Y] * tz - w[_OFF_Z] * ty
-    my += w[_OFF_Z] * thrust - arm * tz - jet * pitch
-    mz += arm * ty - w[_OFF_Y] * thrust - jet * yaw
+    fx, fy, fz, mx, my, mz = aero_forces(q, s, n, at)
+    q[SIDE_Y * s + n], q[SIDE_Z * s + n] = fy, fz
+    pitch, yaw = q[(at + 11) * s + n], q[(at + 12) * s + n]
+    thrust, jet = q[PUSH * s + n], q[(INERTIAS + 2) * s + n]
+    ty, tz = thrust * q[_TILT_Y * s + n], thrust * q[_TILT_Z * s + n]
+    off_y, off_z = q[_OFF_Y * s + n], q[_OFF_Z * s + n]
+    arm = q[CG * s + n] - q[_NOZZLE * s + n]
+    mx += off_y * tz - off_z * ty
+    my += off_z * thrust - arm * tz - jet * pitch
+    mz += arm * ty - off_y * thrust - jet * yaw
+    mass, pitch_inertia = q[MASS * s + n], q[INERTIAS * s + n]
+    roll_inertia = q[(INERTIAS + 1) * s + n]
     return fx + thrust, fy + ty, fz + tz, mx, my, mz, mass, pitch_inertia, roll_inertia
 
 
 @compiled_inside
-def free_rates(time_s: float, w: Any, at: int, row: int, segment: int, notes: bool) -> None:
-    """Right-hand side of free flight: fills row `row` of the rates, and the notes."""
-    fx, fy, fz, mx, my, mz, mass, pitch_inertia, roll_inertia = body_loads(
-        time_s, w, at, segment, notes
-    )
-    qw, qx, qy, qz = w[at + 6], w[at + 7], w[at + 8], w[at + 9]
-    roll, pitch, yaw = w[at + 10], w[at + 11], w[at + 12]
+def move_freely(q: Any, s: int, n: int, at: int) -> None:
+    """Right-hand side of free flight into NEW, by the loads on the state at a place."""
+    fx, fy, fz, mx, my, mz, mass, pitch_inertia, roll_inertia = body_loads(q, s, n, at)
+    qw, qx = q[(at + 6) * s + n], q[(at + 7) * s + n]
+    qy, qz = q[(at + 8) * s + n], q[(at + 9) * s + n]
+    roll, pitch, yaw = q[(at + 10) * s + n], q[(at + 11) * s + n], q[(at + 12) * s + n]
     x1, x2, x3, y1, y2, y3, z1, z2, z3 = body_axes(qw, qx, qy, qz)
     inverse = 1.0 / mass
-    to = K + WIDE * row
-    w[to], w[to + 1], w[to + 2] = w[at + 3], w[at + 4], w[at + 5]
-    w[to + 3] = (fx * x1 + fy * y1 + fz * z1) * inverse
-    w[to + 4] = (fx * x2 + fy * y2 + fz * z2) * inverse
-    w[to + 5] = (fx * x3 + fy * y3 + fz * z3) * inverse - w[_GRAVITY]
-    w[to + 6], w[to + 7], w[to + 8], w[to + 9] = quaternion_rates(qw, qx, qy, qz, roll, pitch, yaw)
-    w[to + 10], w[to + 11], w[to + 12] = rotation_rates(
+    r1, r2, r3, r4 = quaternion_rates(qw, qx, qy, qz, roll, pitch, yaw)
+    t1, t2, t3 = rotation_rates(
         mx, my, mz, roll, pitch, yaw, roll_inertia, pitch_inertia, pitch_inertia
     )
-    if notes:
-        w[FELT] = math.sqrt(fx * fx + fy * fy + fz * fz) * inverse
+    q[NEW * s + n] = q[(at + 3) * s + n]
+    q[(NEW + 1) * s + n] = q[(at + 4) * s + n]
+    q[(NEW + 2) * s + n] = q[(at + 5) * s + n]
+    q[(NEW + 3) * s + n] = (fx * x1 + fy * y1 + fz * z1) * inverse
+    q[(NEW + 4) * s + n] = (fx * x2 + fy * y2 + fz * z2) * inverse
+    q[(NEW + 5) * s + n] = (fx * x3 + fy * y3 + fz * z3) * inverse - q[_GRAVITY * s + n]
+    q[(NEW + 6) * s + n], q[(NEW + 7) * s + n] = r1, r2
+    q[(NEW + 8) * s + n], q[(NEW + 9) * s + n] = r3, r4
+    q[(NEW + 10) * s + n], q[(NEW + 11) * s + n], q[(NEW + 12) * s + n] = t1, t2, t3
+    q[FELT * s + n] = math.sqrt(fx * fx + fy * fy + fz * fz) * inverse
+
+
+@compiled_inside
+def read_all(time_s: float, w: Any, at: int, segment: int) -> None:
+    """Air, thrust and coefficients of the state at a place of one record."""
+    find_node(w, 1, 0, at)
+    read_air(w, w, 1, 0)
+    read_thrust(w, w, 1, 0, segment, time_s)
+    meet_air(w, 1, 0, at)
+    read_table(w, w, 1, 0)
+
+
+@compiled
+def free_rates(time_s: float, w: Any, at: int, segment: int) -> None:
+    """Right-hand side of free flight of one record into NEW, and the notes."""
+    read_all(time_s, w, at, segment)
+    move_freely(w, 1, 0, at)

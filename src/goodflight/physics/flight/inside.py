@@ -149,12 +149,16 @@ def look_around(part: float, step: float, w: Any, out: Any) -> None:
 
 
 @compiled_inside
+def worth_a_look(w: Any, out: Any) -> bool:
+    """Whether the free step just made may hold a greatest value inside."""
+    return fastest(w) > 0.0 or (w[APOGEE_DONE] == 0 and swings_wide(w, out))
+
+
+@compiled
 def note_inside(step: float, part: float, w: Any, out: Any) -> None:
     """Greatest values inside the first part of the free step just made."""
     fast = fastest(w)
     wide = w[APOGEE_DONE] == 0 and swings_wide(w, out)
-    if fast == 0.0 and not wide:
-        return
     for i in range(AUX_ROOM):
         w[KEPT + i] = w[AUX + i]
     if wide:

@@ -9,6 +9,7 @@ import math
 from typing import Any
 
 from goodflight.physics.flight import monitor
+from goodflight.physics.flight.block import bring_rates, climb, come_down
 from goodflight.physics.flight.column import UP, air_at
 from goodflight.physics.flight.compiled import (
     compiled,
@@ -32,19 +33,22 @@ from goodflight.physics.flight.events import (
     NO_EVENT,
     SLID_BACK,
     first_event,
+    nothing_near,
 )
-from goodflight.physics.flight.forces import NOTED_COUNT, PRESSURE, SPEED
-from goodflight.physics.flight.inside import note_inside
+from goodflight.physics.flight.forces import PRESSURE, SPEED
+from goodflight.physics.flight.history import keep_place, record_step
+from goodflight.physics.flight.inside import note_inside, worth_a_look
 from goodflight.physics.flight.pad import FIRST_STEP_S, set_ejection
 from goodflight.physics.flight.record import (
     AHEAD,
     APOGEE_DONE,
-    AUX,
     BEFORE,
+    BRANCHES,
     CURVE,
     DESCENT,
     DESCENT_COUNT,
     EJECT,
+    ERROR,
     FREE,
     INSIDE,
     KEEPS,
@@ -58,13 +62,17 @@ from goodflight.physics.flight.record import (
     PAUSED,
     PHASE,
     PIVOT,
+    PLACE,
     SEGMENT,
-    STAGES,
     STATE_COUNT,
     STEP,
+    STOP,
     STRETCH_FIRST,
     STRETCH_SECOND,
+    TRACK,
+    TRIED,
     TRIES,
+    WHOLE,
     WIDE,
     K,
     Y,
@@ -80,7 +88,13 @@ from goodflight.physics.flight.registry import (
     PARAMETER_INDEX,
 )
 from goodflight.physics.flight.rigid import normalise_attitude
-from goodflight.physics.flight.stepper import dense, growth, log_size, rates, refresh, try_step
+from goodflight.physics.flight.stepper import (
+    dense,
+    growth,
+    log_size,
+    refresh,
+    try_step,
+)
 
 STEP_LIMIT = 20000
 LONGEST_STEP_S = 1.0
@@ -100,7 +114,9 @@ _OPEN_H = OUTCOME_INDEX["opening_m"]
 _MAIN_S, _MAIN_H = OUTCOME_INDEX["main_s"], OUTCOME_INDEX["main_m"]
 _DESCENT_V = OUTCOME_INDEX["descent_m_s"]
 OUTCOME_COUNT = len(OUTCOMES)
-HISTORY_COLUMNS = 2 + STATE_COUNT + NOTED_COUNT  # time, phase, state, notes
+# places of how an ensemble is flown: when the canopy is let out, moments of its history (0: none),
+# error of a step that is allowed, whether there is turbulence
+DEPLOYED, EVERY, TOLERATED, TURBULENT = 0, 1, 2, 3
 
 
 @compiled
@@ -128,47 +144,6 @@ def note_filling(t: float, w: Any, out: Any) -> None:
         if 0.0 <= since <= w[FILL + 2 * which] * 1.0001:
             force = w[PRESSURE] * open_area(t, w, which) * w[_OVERSHOOTS[which]]
             out[_OPEN_F[which]] = max(out[_OPEN_F[which]], force)
-
-
-@compiled
-def write_history(record: Any, count: int, t: float, phase: int, w: Any) -> int:
-    """Append INSIDE and its notes as one line of history; returns the new count."""
-    if count >= len(record):
-        return count
-    row = record[count]
-    row[0], row[1] = t, phase
-    for i in range(STATE_COUNT):
-        row[2 + i] = w[INSIDE + i]
-    for i in range(NOTED_COUNT):
-        row[2 + STATE_COUNT + i] = w[AUX + i]
-    return count + 1
-
-
-@compiled
-def keep_place(track: Any, count: int, w: Any) -> int:
-    """Append the present moment, place and velocity to a track; returns the new count."""
-    if count >= len(track):
-        return count
-    track[count, 0] = w[NOW]
-    for i in range(DESCENT_COUNT):
-        track[count, 1 + i] = w[Y + i]
-    return count + 1
-
-
-@compiled
-def record_step(record: Any, count: int, step: float, share: float, every: float, w: Any) -> int:
-    """Write the regular moments inside the accepted part of a step (spoils the errors)."""
-    t, phase, segment = w[NOW], int(w[PHASE]), int(w[SEGMENT])
-    n = math.ceil(t / every - 1e-9)
-    while n * every < t + share * step - 1e-12:
-        if n * every >= t:
-            dense(phase, step, (n * every - t) / step, w, INSIDE)
-            rates(phase, n * every, w, INSIDE, STAGES, segment)  # into MISS
-            count = write_history(record, count, n * every, phase, w)
-        n += 1
-    if share >= 1.0:
-        rates(phase, t + step, w, AHEAD, STAGES - 1, segment)
-    return count
 
 
 @compiled_inside
@@ -226,7 +201,7 @@ def take_step(step: float, share: float, stop: float, w: Any) -> None:
             w[Y + i] = w[INSIDE + i]
         w[NOW] += share * step
     else:
-        for i in range(WIDE):  # the descent leaves what it does not move as it was
+        for i in range(DESCENT_COUNT if w[PHASE] == DESCENT else STATE_COUNT):
             w[Y + i] = w[AHEAD + i]
         w[NOW] = stop if step == stop - w[NOW] else w[NOW] + step
     if w[PHASE] != DESCENT:
@@ -293,65 +268,111 @@ def steps_of(w: Any) -> float:
     return steps
 
 
-@compiled
-def fly_on(
-    w: Any,
-    out: Any,
-    deployment: int,
-    record: Any,
-    every: float,
-    tolerance: float,
-    pause: bool,
-) -> int:
-    """Fly to the ground, or with `pause` until the next step would be cut short by ejection.
+@compiled_inside
+def set_step(w: Any, out: Any) -> bool:
+    """Cross stops that are reached and set the next step; returns whether there is one.
 
-    Told so (OPENED) it keeps each step under full canopies in the record, or pauses then; see
-    `alike`. Returns the length of the record.
+    There is none for a flight that has ended, or from which others part if ejection would cut the
+    step short.
     """
-    count, steps = 0, steps_of(w)
     while w[OVER] == 0:
         stop = next_stop(w)
         step = min(w[STEP], LONGEST_STEP_S)
-        if pause and stop == w[EJECT] and w[NOW] + step > stop - 1e-7:
-            break
+        cut = w[NOW] + step > stop - 1e-7
+        if cut and w[BRANCHES] > 0 and stop == w[EJECT]:
+            return False
         if stop - w[NOW] <= 1e-9:
             pass_stop(stop, w, out)
             continue
-        whole = True  # the controller's own step, not one cut short by a stop
-        if w[NOW] + step > stop - 1e-7:
-            step, whole = stop - w[NOW], False
-        phase = int(w[PHASE])
-        error = try_step(phase, w[NOW], step, int(w[SEGMENT]), w) / tolerance
-        w[TRIES + phase] += 1.0
-        steps += 1
-        if steps > STEP_LIMIT:
-            out[monitor.STATUS] = GAVE_UP
-            w[OVER] = 1
-            break
-        size = log_size(error)
-        factor = growth(size, w)
-        if not error <= 1.0:
-            w[STEP] = step * max(factor, 0.2)
-            continue
-        w[BEFORE] = size
+        w[TRIED], w[STOP], w[WHOLE] = (stop - w[NOW] if cut else step), stop, (0.0 if cut else 1.0)
+        return True
+    return False
+
+
+@compiled_inside
+def accept(w: Any, how: Any) -> bool:
+    """Judge the step just tried and set the length of the next; returns whether it is taken."""
+    w[TRIES + int(w[PHASE])] += 1.0
+    size = log_size(w[ERROR] / how[TOLERATED])
+    factor = growth(size, w)
+    if not w[ERROR] <= how[TOLERATED]:
+        w[STEP] = w[TRIED] * max(factor, 0.2)
+        return False
+    w[BEFORE] = size
+    grown = w[TRIED] * min(factor, 4.0)
+    w[STEP] = grown if w[WHOLE] != 0.0 else max(w[STEP], grown)
+    return True
+
+
+@compiled_inside
+def use_step(w: Any, out: Any, tracks: Any, how: Any, q: Any, n: int) -> None:
+    """Take the step just tried with all that is noted, if it is good enough.
+
+    q, n : the block it was tried in, and where; n < 0 if it was tried in the record itself.
+    """
+    if steps_of(w) >= STEP_LIMIT:
+        out[monitor.STATUS] = GAVE_UP
+        w[OVER] = 1
+        return
+    if not accept(w, how):
+        return
+    step, found, share = w[TRIED], NO_EVENT, 1.0
+    near, looks = not nothing_near(w), w[PHASE] == FREE and worth_a_look(w, out)
+    if n >= 0 and (near or looks or how[EVERY] > 0.0):
+        bring_rates(w, q, n)
+    if near:
         found, share = first_event(step, w)
-        if every > 0.0:
-            count = record_step(record, count, step, share, every, w)
-        if w[PHASE] == FREE:
-            note_inside(step, share, w, out)
-        grown = step * min(factor, 4.0)
-        w[STEP] = grown if whole else max(w[STEP], grown)
-        take_step(step, share, stop, w)
-        if w[PHASE] == DESCENT:
-            note_filling(w[NOW], w, out)
+    if how[EVERY] > 0.0:
+        record_step(tracks[int(w[TRACK])], step, share, how[EVERY], w)
+    if looks:
+        note_inside(step, share, w, out)
+    take_step(step, share, w[STOP], w)
+    if w[PHASE] == DESCENT:
+        note_filling(w[NOW], w, out)
+    else:
+        burning = w[SEGMENT] < w[LAST_SEGMENT]
+        monitor.note_ascent(w[NOW], w, Y, out, w[PHASE] == FREE, burning)
+    if found != NO_EVENT and handle_event(found, int(how[DEPLOYED]), w, out):
+        w[OVER] = 1
+    if w[OPENED] != 0 and w[PHASE] == DESCENT and all_open(w):
+        if w[OPENED] == KEEPS:
+            keep_place(tracks[int(w[TRACK])], w)
+        elif w[OVER] == 0:
+            w[OPENED], w[OVER] = 0, PAUSED
+
+
+@compiled
+def leave_rail(w: Any, out: Any, tracks: Any, how: Any) -> None:
+    """Fly one record until it is free of the rail, or ends there."""
+    while w[PHASE] < FREE and set_step(w, out):
+        try_step(w)
+        use_step(w, out, tracks, how, w, -1)
+
+
+@compiled
+def fly_on(
+    phase: int, ws: Any, rows: Any, count: int, outs: Any, tracks: Any, how: Any, q: Any
+) -> int:
+    """Fly records side by side until one leaves the phase they are in, pauses or ends.
+
+    rows, count : which of the records stand in the block q. Returns the place of the one that
+    stopped. Each takes the very steps that it takes beside any other.
+    """
+    for n in range(count):
+        w = ws[rows[n]]
+        if not set_step(w, outs[int(w[PLACE])]) or w[PHASE] != phase:
+            return n
+    while True:
+        if phase == FREE:
+            climb(ws, rows, count, q)
         else:
-            burning = w[SEGMENT] < w[LAST_SEGMENT]
-            monitor.note_ascent(w[NOW], w, Y, out, w[PHASE] == FREE, burning)
-        if found != NO_EVENT and handle_event(found, deployment, w, out):
-            w[OVER] = 1
-        if w[OPENED] != 0 and w[PHASE] == DESCENT and all_open(w):
-            if w[OPENED] == KEEPS:
-                count = keep_place(record, count, w)
-            elif w[OVER] == 0:
-                w[OPENED], w[OVER] = 0, PAUSED
-    return count
+            come_down(ws, rows, count, q)
+        stopped = -1
+        for n in range(count):
+            w = ws[rows[n]]
+            out = outs[int(w[PLACE])]
+            use_step(w, out, tracks, how, q, n)
+            if not set_step(w, out) or w[PHASE] != phase:
+                stopped = n
+        if stopped >= 0:
+            return stopped

@@ -75,7 +75,7 @@ def impulse_to(w: Any, time_s: float) -> float:
 @compiled
 def note_thrust(w: Any, out: Any) -> None:
     """Lift-off mass and both thrust-to-weight figures."""
-    mass = mass_at(w, 0.0, 0.0)[0]
+    mass = mass_at(w, 1, 0, 0.0, 0.0)[0]
     weight = mass * w[_GRAVITY]
     end = CURVE + 4 * int(w[LAST_SEGMENT])
     first = min(FIRST_THRUST_S, w[end] * w[_BURN_TIME])
@@ -88,7 +88,7 @@ def note_thrust(w: Any, out: Any) -> None:
 def set_on_pad(w: Any) -> None:
     """State at rest: tail on the stop, axis along the rail."""
     dx, dn, du = rail_direction(w)
-    cg = mass_at(w, 0.0, 0.0)[1]
+    cg = mass_at(w, 1, 0, 0.0, 0.0)[1]
     up_rail = w[_STOP] + w[_TAIL] - cg
     for i in range(Y, Y + STATE_COUNT):
         w[i] = 0.0

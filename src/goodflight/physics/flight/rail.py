@@ -11,8 +11,8 @@ import math
 from typing import Any
 
 from goodflight.physics.flight.compiled import compiled
-from goodflight.physics.flight.forces import CG, FELT, body_loads
-from goodflight.physics.flight.record import WIDE, K
+from goodflight.physics.flight.forces import CG, FELT, body_loads, read_all
+from goodflight.physics.flight.record import NEW, WIDE
 from goodflight.physics.flight.registry import PARAMETER_INDEX
 from goodflight.physics.flight.rigid import body_axes, quaternion_rates, rotation_rates
 
@@ -30,15 +30,16 @@ def rail_direction(p: Any) -> tuple[float, float, float]:
 
 
 @compiled
-def sliding_rates(time_s: float, w: Any, at: int, row: int, segment: int) -> None:
+def sliding_rates(time_s: float, w: Any, at: int, segment: int) -> None:
     """Right-hand side with both guides on the rail: sliding along it, nothing else."""
-    fx, fy, fz, _, _, _, mass, _, _ = body_loads(time_s, w, at, segment, True)
+    read_all(time_s, w, at, segment)
+    fx, fy, fz, _, _, _, mass, _, _ = body_loads(w, 1, 0, at)
     x1, x2, x3, _, _, y3, _, _, z3 = body_axes(w[at + 6], w[at + 7], w[at + 8], w[at + 9])
     weight = mass * w[_GRAVITY]
     side_y, side_z = fy - weight * y3, fz - weight * z3
     drag = w[_FRICTION] * math.sqrt(side_y * side_y + side_z * side_z)
     a = (fx - weight * x3 - drag) / mass
-    to = K + WIDE * row
+    to = NEW
     for i in range(to, to + WIDE):
         w[i] = 0.0
     w[to], w[to + 1], w[to + 2] = w[at + 3], w[at + 4], w[at + 5]
@@ -47,18 +48,19 @@ def sliding_rates(time_s: float, w: Any, at: int, row: int, segment: int) -> Non
 
 
 @compiled
-def pivot_rates(time_s: float, w: Any, at: int, row: int, segment: int) -> None:
+def pivot_rates(time_s: float, w: Any, at: int, segment: int) -> None:
     """Right-hand side with only the aft guide on the rail.
 
     The reaction at the guide, across the rail, is solved from two linear equations.
     """
-    fx, fy, fz, _, my, mz, mass, inertia, roll_inertia = body_loads(time_s, w, at, segment, True)
+    read_all(time_s, w, at, segment)
+    fx, fy, fz, _, my, mz, mass, inertia, roll_inertia = body_loads(w, 1, 0, at)
     x1, x2, x3, y1, y2, y3, z1, z2, z3 = body_axes(w[at + 6], w[at + 7], w[at + 8], w[at + 9])
     weight = mass * w[_GRAVITY]
     fx, fy, fz = fx - weight * x3, fy - weight * y3, fz - weight * z3
     arm = w[CG] - w[_AFT]
     q, r = w[at + 11], w[at + 12]
-    to = K + WIDE * row
+    to = NEW
     # acceleration of the guide's point without reaction, body axes
     ax = fx / mass - arm * (q * q + r * r)
     ay = fy / mass + arm * mz / inertia

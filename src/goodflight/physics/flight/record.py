@@ -10,7 +10,7 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.physics.flight.compiled import compiled_owner
+from goodflight.physics.flight.compiled import compiled
 from goodflight.physics.flight.registry import (
     AERO_COLUMNS,
     AERO_SCALARS,
@@ -56,8 +56,31 @@ SEEK: Final = OVER + 2  # height at which to pause on the way down; 0 = none
 KEPT: Final = SEEK + 1  # what the evaluation at the end of the step left behind, see `inside`
 START: Final = KEPT + AUX_ROOM  # what is read inside steps, as it was at the end of the last one
 START_COUNT: Final = 4
+TRIED: Final = START + START_COUNT  # length of the step being tried
+STOP: Final = TRIED + 1  # the moment it may not pass
+WHOLE: Final = TRIED + 2  # 1 = the controller's own step, not one cut short by the stop
+ERROR: Final = TRIED + 3  # of the step tried, over that of tolerance 1
+PLACE: Final = TRIED + 4  # of the flight among those that are flown
+BRANCHES: Final = TRIED + 5  # flights that part from it on its way up, see `alike`
+TRACK: Final = TRIED + 6  # number of its history or track
+LINES: Final = TRIED + 7  # written there
+TRACED: Final = TRIED + 8  # line of another's track that it is held against next
+# what an evaluation works out on its way, see `column` and `forces`
+NODE: Final = TRIED + 9  # of the air below, and the weights of four nodes
+AIR_NOW: Final = NODE + 5  # AIR_COLUMNS of them
+DRAGS: Final = AIR_NOW + 5  # area of the canopies
+PUSH: Final = DRAGS + 1  # thrust, share of the propellant gone, its rate, whether the motor burns
+MEETS: Final = PUSH + 4  # air speed in body axes, 3
+MACH_ROW: Final = MEETS + 3  # of the table, share of the way to the next, speed across the body
+ACROSS_CD: Final = MACH_ROW + 3  # cross-flow drag coefficient
+TABLE_NOW: Final = ACROSS_CD + 1  # as AERO_COLUMNS
+INERTIAS: Final = TABLE_NOW + len(AERO_COLUMNS)  # pitch, roll, jet damping
+NEW: Final = INERTIAS + 3  # the rates worked out, WIDE
+# the length of a step and the scale of its error, once for each part of the state
+LENGTH: Final = NEW + WIDE
+SCALES: Final = LENGTH + WIDE
 # common to all flights of an ensemble
-LAST_SEGMENT: Final = START + START_COUNT
+LAST_SEGMENT: Final = SCALES + WIDE
 SPACING: Final = LAST_SEGMENT + 1  # of the air's nodes, in the fourth root of height
 SCALARS: Final = SPACING + 1
 TABLE: Final = SCALARS + len(AERO_SCALARS)  # MACH_COUNT rows
@@ -65,6 +88,10 @@ AIR: Final = TABLE + MACH_COUNT * len(AERO_COLUMNS)  # NODES + 2 rows, see `colu
 AIR_COLUMNS: Final = 5
 NODES: Final = 128
 CURVE: Final = AIR + (NODES + 2) * AIR_COLUMNS  # (time, thrust, impulse, slope), to the end
+
+# flights that stand side by side: place p of the record of flight n is at p x LANES + n of a block
+LANES: Final = 8
+BLOCK: Final = TABLE * LANES
 
 
 def blank_record(
@@ -82,10 +109,17 @@ def blank_record(
     return w
 
 
-@compiled_owner
-def new_flight(p: Any, blank: Any) -> Any:
-    """The record of one flight, still without air."""
-    w = blank.copy()
+@compiled
+def fill_record(w: Any, p: Any, blank: Any) -> None:
+    """Make a record that of one flight, still without air."""
+    for i in range(len(blank)):
+        w[i] = blank[i]
     for i in range(len(p)):
         w[i] = p[i]
+
+
+def new_flight(p: NDArray[np.float64], blank: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The record of one flight, still without air."""
+    w = blank.copy()
+    w[: len(p)] = p
     return w

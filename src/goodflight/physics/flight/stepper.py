@@ -19,15 +19,20 @@ from goodflight.physics.flight.record import (
     BEFORE,
     DESCENT,
     DESCENT_COUNT,
+    ERROR,
     FREE,
+    LAST,
+    LENGTH,
     MISS,
-    NARROW,
+    NEW,
     NOW,
     PHASE,
     PIVOT,
+    SCALES,
     SEGMENT,
     STAGES,
     STATE_COUNT,
+    TRIED,
     WIDE,
     K,
     Y,
@@ -69,7 +74,7 @@ SCALE = np.array(
 
 
 A, E, D = WEIGHTS, ERROR_WEIGHTS, INSIDE_WEIGHTS
-K1, K2, K3, K4, K5, K6 = (K + WIDE * _i for _i in range(1, STAGES))
+K1, K2, K3, K4, K5 = (K + WIDE * _i for _i in range(1, STAGES - 1))
 
 
 # The next step from the errors of this step and of the one before, so that steps do not swing about
@@ -81,16 +86,24 @@ SMALL, GREAT = math.log(1e-4), math.log(1e6)
 
 
 @compiled
-def rates(phase: int, t: float, w: Any, at: int, row: int, segment: int) -> None:
-    """Right-hand side of a phase for the state at a place of the record, with its notes."""
+def work_out(phase: int, t: float, w: Any, at: int, segment: int) -> None:
+    """Right-hand side of a phase for the state at a place of the record into NEW; its notes."""
     if phase == DESCENT:
-        descent_rates(t, w, at, row)
+        descent_rates(t, w, at)
     elif phase == FREE:
-        free_rates(t, w, at, row, segment, True)
+        free_rates(t, w, at, segment)
     elif phase == PIVOT:
-        pivot_rates(t, w, at, row, segment)
+        pivot_rates(t, w, at, segment)
     else:
-        sliding_rates(t, w, at, row, segment)
+        sliding_rates(t, w, at, segment)
+
+
+@compiled
+def rates(phase: int, t: float, w: Any, at: int, row: int, segment: int) -> None:
+    """Right-hand side of a phase for the state at a place into a row of the rates, and notes."""
+    work_out(phase, t, w, at, segment)
+    for j in range(WIDE):
+        w[K + WIDE * row + j] = w[NEW + j]
 
 
 @compiled
@@ -100,66 +113,82 @@ def refresh(w: Any) -> None:
 
 
 @compiled_per_constant
-def advance(stage: int, h: float, wide: int, w: Any) -> None:
+def advance(stage: int, wide: int, q: Any, s: int) -> None:
     """State of one stage of a step into AHEAD; that of the last stage is the step's end.
 
-    Written out, so that each stage is one sweep over the state.
+    Of s flights side by side; the rates just worked out (NEW) go to their row. Written out, so that
+    each stage is one sweep over the state.
     """
+    y, h, to, new = Y * s, LENGTH * s, AHEAD * s, NEW * s
+    k0, k1, k2, k3, k4, k5 = K * s, K1 * s, K2 * s, K3 * s, K4 * s, K5 * s
     if stage == 1:
-        for j in range(wide):
-            w[AHEAD + j] = w[Y + j] + h * (A[1, 0] * w[K + j])
+        for j in range(wide * s):
+            q[to + j] = q[y + j] + q[h + j] * (A[1, 0] * q[k0 + j])
     elif stage == 2:
-        for j in range(wide):
-            w[AHEAD + j] = w[Y + j] + h * (A[2, 0] * w[K + j] + A[2, 1] * w[K1 + j])
+        for j in range(wide * s):
+            rate = q[new + j]
+            q[k1 + j] = rate
+            q[to + j] = q[y + j] + q[h + j] * (A[2, 0] * q[k0 + j] + A[2, 1] * rate)
     elif stage == 3:
-        for j in range(wide):
-            w[AHEAD + j] = w[Y + j] + h * (
-                A[3, 0] * w[K + j] + A[3, 1] * w[K1 + j] + A[3, 2] * w[K2 + j]
+        for j in range(wide * s):
+            rate = q[new + j]
+            q[k2 + j] = rate
+            q[to + j] = q[y + j] + q[h + j] * (
+                A[3, 0] * q[k0 + j] + A[3, 1] * q[k1 + j] + A[3, 2] * rate
             )
     elif stage == 4:
-        for j in range(wide):
-            w[AHEAD + j] = w[Y + j] + h * (
-                A[4, 0] * w[K + j] + A[4, 1] * w[K1 + j] + A[4, 2] * w[K2 + j] + A[4, 3] * w[K3 + j]
+        for j in range(wide * s):
+            rate = q[new + j]
+            q[k3 + j] = rate
+            q[to + j] = q[y + j] + q[h + j] * (
+                A[4, 0] * q[k0 + j] + A[4, 1] * q[k1 + j] + A[4, 2] * q[k2 + j] + A[4, 3] * rate
             )
     elif stage == 5:
-        for j in range(wide):
-            w[AHEAD + j] = w[Y + j] + h * (
-                A[5, 0] * w[K + j]
-                + A[5, 1] * w[K1 + j]
-                + A[5, 2] * w[K2 + j]
-                + A[5, 3] * w[K3 + j]
-                + A[5, 4] * w[K4 + j]
+        for j in range(wide * s):
+            rate = q[new + j]
+            q[k4 + j] = rate
+            q[to + j] = q[y + j] + q[h + j] * (
+                A[5, 0] * q[k0 + j]
+                + A[5, 1] * q[k1 + j]
+                + A[5, 2] * q[k2 + j]
+                + A[5, 3] * q[k3 + j]
+                + A[5, 4] * rate
             )
     else:
-        for j in range(wide):
-            w[AHEAD + j] = w[Y + j] + h * (
-                A[6, 0] * w[K + j]
-                + A[6, 1] * w[K1 + j]
-                + A[6, 2] * w[K2 + j]
-                + A[6, 3] * w[K3 + j]
-                + A[6, 4] * w[K4 + j]
-                + A[6, 5] * w[K5 + j]
+        for j in range(wide * s):
+            rate = q[new + j]
+            q[k5 + j] = rate
+            q[to + j] = q[y + j] + q[h + j] * (
+                A[6, 0] * q[k0 + j]
+                + A[6, 1] * q[k1 + j]
+                + A[6, 2] * q[k2 + j]
+                + A[6, 3] * q[k3 + j]
+                + A[6, 4] * q[k4 + j]
+                + A[6, 5] * rate
             )
 
 
 @compiled_per_constant
-def max_miss(h: float, wide: int, w: Any) -> float:
-    """Estimated error of the step, the greatest over the state, in units of tolerance 1."""
-    for j in range(wide):
-        error = (
-            E[0] * w[K + j]
-            + E[1] * w[K1 + j]
-            + E[2] * w[K2 + j]
-            + E[3] * w[K3 + j]
-            + E[4] * w[K4 + j]
-            + E[5] * w[K5 + j]
-            + E[6] * w[K6 + j]
+def max_miss(wide: int, q: Any, s: int) -> None:
+    """Estimated error of each part of the state, in units of tolerance 1, into MISS.
+
+    The rates at the end of the step (NEW) go to their row.
+    """
+    y, h, scale, to, new = Y * s, LENGTH * s, SCALES * s, MISS * s, NEW * s
+    k0, k1, k2, k3, k4, k5, k6 = K * s, K1 * s, K2 * s, K3 * s, K4 * s, K5 * s, LAST * s
+    for j in range(wide * s):
+        rate = q[new + j]
+        q[k6 + j] = rate
+        error = q[h + j] * (
+            E[0] * q[k0 + j]
+            + E[1] * q[k1 + j]
+            + E[2] * q[k2 + j]
+            + E[3] * q[k3 + j]
+            + E[4] * q[k4 + j]
+            + E[5] * q[k5 + j]
+            + E[6] * rate
         )
-        w[MISS + j] = abs(h * error) / (SCALE[j] + abs(w[Y + j]))
-    worst = 0.0
-    for j in range(wide):
-        worst = max(worst, w[MISS + j])
-    return worst
+        q[to + j] = abs(error) / (q[scale + j] + abs(q[y + j]))
 
 
 @compiled_inside
@@ -174,25 +203,19 @@ def growth(size: float, w: Any) -> float:
     return SAFETY * math.exp(DAMPING * w[BEFORE] - SLOPE * size)
 
 
-@compiled_inside
-def try_step(phase: int, t: float, h: float, segment: int, w: Any) -> float:
-    """Advance the state by h into AHEAD; row 0 must hold the rates at t.
-
-    Returns error / tolerance 1. One call of the right-hand side in a loop compiles several times
-    faster than six calls.
-    """
-    if phase == DESCENT:
-        for stage in range(1, STAGES):
-            advance(stage, h, NARROW, w)
-            descent_rates(t + MOMENTS[stage] * h, w, AHEAD, stage)
-        return max_miss(h, NARROW, w)
+@compiled
+def try_step(w: Any) -> None:
+    """Advance one record by its step (TRIED) into AHEAD; row 0 must hold the rates now."""
+    phase, segment = int(w[PHASE]), int(w[SEGMENT])
+    for j in range(WIDE):
+        w[LENGTH + j], w[SCALES + j] = w[TRIED], SCALE[j]
     for stage in range(1, STAGES):
-        advance(stage, h, WIDE, w)
-        if phase == FREE:
-            free_rates(t + MOMENTS[stage] * h, w, AHEAD, stage, segment, stage == STAGES - 1)
-        else:
-            rates(phase, t + MOMENTS[stage] * h, w, AHEAD, stage, segment)
-    return max_miss(h, WIDE, w)
+        advance(stage, WIDE, w, 1)
+        work_out(phase, w[NOW] + MOMENTS[stage] * w[TRIED], w, AHEAD, segment)
+    max_miss(WIDE, w, 1)
+    w[ERROR] = 0.0
+    for j in range(WIDE):
+        w[ERROR] = max(w[ERROR], w[MISS + j])
 
 
 @compiled_inside
