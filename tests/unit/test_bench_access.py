@@ -4,6 +4,7 @@ Common practice, no source: lids of a bay on rods, battery changed before every 
 charge cups on their lid while both of its faces are reached.
 """
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -187,3 +188,15 @@ def test_a_glued_plate_and_a_coupler_shut_a_tube_from_both_sides() -> None:
         x.key for x in check_order(steps_of(project), late) if x.locked_out == "sled"
     } <= closers
     assert any(x.locked_out == "sled" for x in check_order(steps_of(project), late))
+
+
+def test_a_guide_changes_words_of_two_steps_and_no_way_in() -> None:
+    """What ticks of build.toml shut out is told without sizing a guide: by the same steps."""
+    project = read_project(demo_files())
+    with_guide, without = steps_of(project), steps_of(project, guided=False)
+    assert [each.key for each in with_guide] == [each.key for each in without]
+    other = {one.key for one, two in zip(with_guide, without) if one != two}
+    assert other == {"cut-flat", "fins-on"}
+    for one, two in zip(with_guide, without):
+        told = replace(one, title=two.title, tools=two.tools, how=two.how, check=two.check)
+        assert told == two

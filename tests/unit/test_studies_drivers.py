@@ -1,10 +1,12 @@
 """Total-effect indices from the shared polynomial, against exact indices."""
 
+from collections.abc import Sequence
 from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
 from goodflight.studies.judging.drivers import (
     LEFT_OUT,
@@ -18,7 +20,7 @@ from goodflight.studies.judging.drivers import (
     total_index_jansen,
 )
 from goodflight.studies.judging.evaluate import evaluate
-from goodflight.studies.judging.parted import Powers
+from goodflight.studies.judging.parted import Powers, parts_of_rows
 from goodflight.studies.judging.stands_out import enough_flights
 from goodflight.studies.questions.ledger import drivers_of
 from goodflight.studies.results import Driver
@@ -146,6 +148,13 @@ def test_drivers_stand_in_order_of_the_chance_that_holding_them_shows() -> None:
     assert len(rows) >= 3 and held
 
 
+def _by_chance(
+    drivers: Sequence[Driver], row: Any, z: NDArray[np.float64], groups: Sequence[str]
+) -> tuple[Driver, ...]:
+    (part,) = parts_of_rows((row,), Powers(z))
+    return by_chance(drivers, row, part, Powers(z), groups)
+
+
 def test_two_drivers_of_one_weight_are_tied_and_what_does_nothing_changes_nothing() -> None:
     """By hand: reserve 2 + a + b: either known leaves Phi(-2) = 2.3 in 100, both alike."""
     z = scores(4000, 3)  # stratified, as those of flights
@@ -159,7 +168,7 @@ def test_two_drivers_of_one_weight_are_tied_and_what_does_nothing_changes_nothin
         capacity=np.full(4000, 10.0),
     )
     drivers = [Driver(key, key, 0.3) for key in ("idle", "a", "b")] + [Driver("left_out", "x", 0.1)]
-    first, second, last, rest = by_chance(drivers, row, Powers(z), ("a", "b", "idle"))
+    first, second, last, rest = _by_chance(drivers, row, z, ("a", "b", "idle"))
     assert {first.key, second.key} == {"a", "b"} and second.tied and not first.tied
     assert first.chance == pytest.approx(0.0228, abs=0.007)
     assert (last.key, last.chance) == ("idle", pytest.approx(float(row.failing.mean())))
@@ -214,7 +223,30 @@ def test_no_chance_is_told_with_fewer_than_five_failing_flights_a_score() -> Non
     )
     assert row.failing.sum() == 8
     told = {
-        groups: by_chance([Driver("a", "a", 0.9)], row, Powers(z), groups)[0].chance
+        groups: _by_chance([Driver("a", "a", 0.9)], row, z, groups)[0].chance
         for groups in (("a", "b", "c"), ("a", "a", "c"))
     }
     assert told[("a", "b", "c")] is not None and told[("a", "a", "c")] is None
+
+
+def test_figures_known_at_their_middle_are_scores_of_nought() -> None:
+    """By definition: of a straight term, a square, a cube and a product nothing or a constant is
+    left; the row's own polynomial with those scores at nought tells the same flights."""
+    z = scores(2000, 4)
+    straight, bent = z[:, 0] + 0.5 * z[:, 3], 0.5 * z[:, 1] ** 2 + 0.3 * z[:, 2] ** 3
+    reserve = 3.0 + straight + bent + 0.8 * z[:, 0] * z[:, 3]
+    row: Any = SimpleNamespace(
+        limit=SimpleNamespace(more_is_worse=True),
+        reserve=reserve,
+        failing=reserve < 0.0,
+        demand=50.0 - reserve,
+        capacity=np.full(2000, 50.0),
+    )
+    (part,) = parts_of_rows((row,), Powers(z))
+    assert part is not None and {each[0] for each in part.terms} == {0, 1, 2, 3}
+    sets = ([0], [1], [2], [3], [0, 2], [1, 3])
+    for known, fails in zip(sets, part.held(z, sets)):
+        there = z.copy()
+        there[:, known] = 0.0
+        assert (fails == part.failing(there)).all(), known
+    assert len({int(each.sum()) for each in part.held(z, sets)}) > 3

@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
+from functools import cached_property
 from pathlib import Path
 from types import MappingProxyType
 
@@ -255,15 +256,10 @@ class Project:
         table = self._plan_table(name)
         home = self._stays_home(name)
         found: list[Uncertain] = []
-        known = self.head.lengths
-        for part in self.parts:
+        for part, figures in zip(self.parts, self._of_parts):
             if part.name not in home:
-                found += figures_of(part_path(part.name), part, part.name, known, "part")
-                found += density_of(part)
-        found += figures_of("rocket.toml:surface", self.head.surface, "surface", known, "surface")
-        found += no_roughness(self.head)
-        for key in FIGURE_TABLES:
-            found += figures_of(f"rocket.toml:{key}", getattr(self.head, key), key, known, key)
+                found += figures
+        found += self._of_head
         if table.motor is not None:
             head = self.motor_files[table.motor][0]
             found += figures_of(f"motors/{table.motor}.toml:", head, "motor")
@@ -272,6 +268,25 @@ class Project:
         if table.tilt is not None:
             found += [uncertain_of(f"{base}.tilt", "tilt", "rail", table.tilt)]
         return tuple(each for each in found if each.sigma > 0)
+
+    @cached_property
+    def _of_parts(self) -> tuple[tuple[Uncertain, ...], ...]:
+        """The figures of every part that have a spread, whatever plan flies it."""
+        known = self.head.lengths
+        return tuple(
+            (*figures_of(part_path(x.name), x, x.name, known, "part"), *density_of(x))
+            for x in self.parts
+        )
+
+    @cached_property
+    def _of_head(self) -> tuple[Uncertain, ...]:
+        """Those that rocket.toml has beside its parts."""
+        head, known = self.head, self.head.lengths
+        found = figures_of("rocket.toml:surface", head.surface, "surface", known, "surface")
+        found += no_roughness(head)
+        for key in FIGURE_TABLES:
+            found += figures_of(f"rocket.toml:{key}", getattr(head, key), key, known, key)
+        return tuple(found)
 
 
 def _first(

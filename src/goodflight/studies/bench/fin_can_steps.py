@@ -271,9 +271,7 @@ def _fins(makes: Makes, can: FinCan, late: p.Ring | None, mark: str) -> None:
     after += ["slots"] if can.tab_m else []
     after += ["mount-in"] if can.motor_tube is not None else []
     held = (can.fins.name, can.tube.name, *(_motor_tube(can) if can.tab_m else ()))
-    from goodflight.studies.bench.guide_print import guide_kind  # loads solids
-
-    title, tools, how, check = SET_BY[guide_kind(can, makes.choices)]
+    title, tools, how, check = SET_BY[makes.guide]
     makes.add(
         Step(
             "fins-on",

@@ -44,11 +44,15 @@ class Way:
 
 @dataclass
 class Makes:
-    """Collects the steps of one rocket."""
+    """Collects the steps of one rocket.
+
+    guide : kind of guide that sets the fins: "sheet", "print", "" = none.
+    """
 
     rocket: DesignedRocket
     choices: Choices
     build: BuildFile
+    guide: str = ""
     steps: list[Step] = field(default_factory=list)
     ways: list[Way] = field(default_factory=list)
 

@@ -26,13 +26,15 @@ from goodflight.studies.bench.span import span_of
 PAINT_MIN: Final = 240  # at the bench for all coats, sanding between them; guess
 
 
-def steps_of(project: Project, plan: str | None = None) -> tuple[Step, ...]:
+def steps_of(project: Project, plan: str | None = None, *, guided: bool = True) -> tuple[Step, ...]:
     """All steps of building a project's rocket, in no particular order.
 
     Parameters
     ----------
     project : Project - as loaded. [-]
     plan : str or None - whose rocket; None takes the first. [-]
+    guided : bool - False: as if no guide held the fins, which is sooner told. Titles, tools and
+        checks of two steps are another; what each reaches, shuts and needs first is the same. [-]
 
     Returns
     -------
@@ -40,6 +42,10 @@ def steps_of(project: Project, plan: str | None = None) -> tuple[Step, ...]:
     """
     makes = makes_of(project, plan)
     can = fin_can(makes.rocket)
+    if can is not None and guided:
+        from goodflight.studies.bench.guide_print import guide_kind  # loads solids
+
+        makes.guide = guide_kind(can, makes.choices)
     _blanks(makes)
     _tubes(makes)
     if can:
@@ -53,11 +59,8 @@ def steps_of(project: Project, plan: str | None = None) -> tuple[Step, ...]:
 
 def _blanks(makes: Makes) -> None:
     """What makes the parts: flat ones from sheet, tubes to length."""
-    from goodflight.studies.bench.guide_print import guide_kind  # loads solids
-
     flat = [x for kind in (p.Fins, p.Ring, p.Bulkhead) for x in of_kind(makes.rocket, kind)]
-    can = fin_can(makes.rocket)
-    guided = can is not None and guide_kind(can, makes.choices) == "sheet"
+    guided = makes.guide == "sheet"
     title = "Cut fins, rings and the fin guide" if guided else "Cut fins and rings"
     pieces = sum(x.pieces for x in flat)
     makes.add(

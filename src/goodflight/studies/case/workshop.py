@@ -146,7 +146,9 @@ def _early(project: Project, build: BuildFile) -> tuple[tuple[str, str], ...] | 
     """
     done = {key: each.done for key, each in done_steps(project).items()}
     ticked = [key for key, yes in done.items() if yes]
-    steps = steps_of(project) if ticked else ()
+    steps = steps_of(project, guided=False) if ticked else ()
+    if locked_out(steps, ticked):  # told by their titles, of which the fins' names the guide
+        steps = steps_of(project)
     shut = tuple((first.title, late.title) for first, late in locked_out(steps, ticked))
     closing = [(i, step, part) for i, step in enumerate(build.step) for part in step.closes]
     fitted = {part: i for i, step in enumerate(build.step) for part in step.fits}

@@ -17,7 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.studies.judging.evaluate import Evaluated
-from goodflight.studies.judging.parted import Powers, part_of_row
+from goodflight.studies.judging.parted import Part, Powers
 from goodflight.studies.judging.stands_out import MAX_IN_PRODUCTS, product_sigmas, standing
 from goodflight.studies.results import Driver
 
@@ -102,7 +102,7 @@ def _powers(scores: Array, target: Array) -> tuple[Array, Array, Array, NDArray[
     power = coefficients**2 - variance_of_fit
     weak = coefficients**2 < product_sigmas(scores.shape[1]) ** 2 * variance_of_fit
     # a few flights apart from all others meet a great product too often by chance
-    weak |= np.mean(target**4, axis=0) - 3.0 > _HEAVY_TAIL
+    weak |= np.mean((target**2) ** 2, axis=0) - 3.0 > _HEAVY_TAIL
     return np.where(product[:, None] & weak, 0.0, power), noise, member, product
 
 
@@ -126,11 +126,11 @@ def smooth_tails(reserve: Array) -> Array:
     finite = np.isfinite(reserve)
     if not finite.any():
         return np.zeros_like(reserve)
-    out = np.where(finite, reserve, np.median(reserve[finite]))
+    out = reserve if finite.all() else np.where(finite, reserve, np.median(reserve[finite]))
     spread = out.std()
     if spread <= 0.0:
         return np.zeros_like(out)
-    kurtosis = float(np.mean(((out - out.mean()) / spread) ** 4)) - 3.0
+    kurtosis = float(np.mean((((out - out.mean()) / spread) ** 2) ** 2)) - 3.0
     if kurtosis <= _HEAVY_TAIL:
         return out
     order = np.argsort(out, kind="stable")
@@ -185,7 +185,11 @@ def named_drivers(
 
 
 def by_chance(
-    drivers: Sequence[Driver], row: Evaluated, powers: Powers, groups: Sequence[str]
+    drivers: Sequence[Driver],
+    row: Evaluated,
+    part: Part | None,
+    powers: Powers,
+    groups: Sequence[str],
 ) -> tuple[Driver, ...]:
     """The drivers in order of what the row's chance becomes once each is known, least first.
 
@@ -198,6 +202,7 @@ def by_chance(
     Parameters
         drivers : sequence of Driver - of one row, by share. [-]
         row : Evaluated - the row on its flights. [unit of the row]
+        part : Part or None - its split by all scores; None where it cannot be. [unit of the row]
         powers : Powers - all scores. [-]
         groups : sequence of str - group of every score. [-]
     Returns
@@ -209,19 +214,20 @@ def by_chance(
     Source
         Definition: change of the chance, on the same flights.
     """
-    part = part_of_row(row, powers)
     if part is None:
         return tuple(drivers)
     few = min(int(row.failing.sum()), int((~row.failing).sum()))
-    held = []
+    asked = list[tuple[Driver, list[int]]]()
     for driver in drivers:
         columns = [place for place, group in enumerate(groups) if group == driver.key]
         if columns and few >= _FEW_A_SCORE * len(columns):
-            scores = powers.scores.copy()
-            scores[:, columns] = 0.0
-            fails = part.failing(scores)
-            if abs(fails.mean() - row.failing.mean()) >= _error(fails, row.failing):
-                held.append((float(fails.mean()), driver, fails))
+            asked.append((driver, columns))
+    known = part.held(powers.scores, [columns for _, columns in asked])
+    held = [
+        (float(fails.mean()), driver, fails)
+        for (driver, _), fails in zip(asked, known)
+        if abs(fails.mean() - row.failing.mean()) >= _error(fails, row.failing)
+    ]
     held.sort(key=lambda each: (each[0], -each[1].share))
     found, before = [], None
     for chance, driver, fails in held:
@@ -274,12 +280,14 @@ def _strongest_products(
     if most < 1 or factors < 2:
         return empty, empty
     first, second = np.triu_indices(factors, 1)
-    strength = np.zeros(first.size)
+    strength: Array = np.zeros(first.size)
     left = np.mean(rest**2, axis=0)
-    small = scores.astype(np.float32)  # a search, not a fit
-    for row in np.flatnonzero(left > _WORTH_A_SEARCH):
-        cross = small.T @ (small * rest[:, row : row + 1].astype(np.float32)) / count
-        strength = np.maximum(strength, cross[first, second] ** 2 / (left[row] / count))
+    worth = left > _WORTH_A_SEARCH
+    if worth.any():
+        wanted = (rest[:, worth] / np.sqrt(left[worth] * count)).astype(np.float32)
+        columns = np.ascontiguousarray(scores.T, dtype=np.float32)  # a search, not a fit
+        products = (columns[place + 1 :] * columns[place] for place in range(factors - 1))
+        strength = np.concatenate([np.max((each @ wanted) ** 2, axis=1) for each in products])
     order = np.argsort(-strength, kind="stable")[:most]
     order = order[strength[order] > product_sigmas(factors) ** 2]
     return first[order].astype(np.int64), second[order].astype(np.int64)

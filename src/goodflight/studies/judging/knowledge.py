@@ -17,7 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.studies.judging.evaluate import FAILURE, Evaluated, any_failing, evaluate
-from goodflight.studies.judging.parted import Powers, part_of_row
+from goodflight.studies.judging.parted import Powers, parts_of_rows
 from goodflight.studies.results import Knowledge
 from goodflight.studies.rows import View
 from goodflight.studies.sampling.flights import fly_sample
@@ -72,7 +72,7 @@ class Split:
         self.columns = unknown
         powers = Powers(view.trials.z[:, unknown])
         failures = [row for row in rows if row.limit.kind in FAILURE and row.failing.any()]
-        parted = [part_of_row(row, powers) for row in failures]
+        parted = parts_of_rows(failures, powers)
         self.parts = [part for part in parted if part is not None]
         whole = [row.failing for row, part in zip(failures, parted) if part is None]
         self.whole: Mask = np.any(whole, axis=0) if whole else np.zeros(view.count, dtype=bool)

@@ -6,6 +6,7 @@ kept. Left out: what is no smooth function of the figures (the weaker of two, th
 Main source: Sudret 2008 (polynomials in standard-normal scores).
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -27,11 +28,14 @@ _ROUNDS: Final = 3
 
 
 class Powers:
-    """Scores, (n, k), and their orthonormal Hermite polynomials of degree 1 to 3."""
+    """Scores, (n, k), and their orthonormal Hermite polynomials of degree 1 to 3.
+
+    whole : (n, 3 k), those of degree 1 first.
+    """
 
     def __init__(self, scores: Array) -> None:
         self.scores = scores
-        self.by_degree = tuple(_hermite(scores, degree) for degree in (1, 2, 3))
+        self.whole = np.hstack([_hermite(scores, degree) for degree in (1, 2, 3)])
 
 
 @dataclass(frozen=True, eq=False)
@@ -55,67 +59,122 @@ class Part:
         found: Mask = self.of(scores) < -self.chance
         return found
 
+    def held(self, scores: Array, figures: Sequence[Sequence[int]]) -> list[Mask]:
+        """For each of some sets of figures the flights that fail with it at its middle, (n,)."""
+        columns = _columns(scores, self.terms)
+        whole, found = columns @ self.coefficients, []
+        for known in figures:
+            made = whole
+            for place, (degree, one, other) in enumerate(self.terms, 1):
+                if one in known or other in known:
+                    middle = _hermite(np.zeros(1), degree)[0] if degree else 0.0
+                    made = made + (middle - columns[:, place]) * self.coefficients[place]
+            found.append(made < -self.chance)
+        return found
 
-def part_of_row(row: Evaluated, powers: Powers) -> Part | None:
-    """The split of one row; None where few flights fail, or where it is a yes or no on each."""
+
+@dataclass(eq=False)
+class _Fit:
+    """A reserve while its polynomial is found; `there` : flights where the row applies."""
+
+    values: Array
+    there: Mask
+    terms: Terms
+    coefficients: Array
+    rest: Array
+
+    @property
+    def left(self) -> float:
+        """Share of the variance that is left."""
+        return float(np.var(self.rest[self.there]) / np.var(self.values[self.there]))
+
+
+def parts_of_rows(rows: Sequence[Evaluated], powers: Powers) -> list[Part | None]:
+    """The split of each row; None where few flights fail, or where it is a yes or no on each.
+
+    All rows are fitted side by side, so that one product of matrices asks all of them.
+    """
+    begun = [_begun(row) for row in rows]
+    _fit([fit for fits in begun for fit in fits], powers)
+    found = list[Part | None]()
+    for fits in begun:
+        best = min(fits, key=lambda fit: fit.left, default=None)
+        found.append(
+            None
+            if best is None
+            else Part(best.terms, best.coefficients, np.where(best.there, best.rest, np.inf))
+        )
+    return found
+
+
+def _begun(row: Evaluated) -> list[_Fit]:
+    """What is to be split: the reserve, and its logarithm where it has one; or nothing."""
     there = np.isfinite(row.reserve)
     if row.failing.sum() < _FEW or np.any(row.failing & ~there):
-        return None
+        return []
     if np.unique(row.reserve[there]).size < _FEWEST_VALUES:
-        return None
+        return []
     wanted = [row.reserve]
     with np.errstate(invalid="ignore", divide="ignore"):
         if np.all(row.demand[there] > 0.0) and np.all(row.capacity[there] > 0.0):
             sign = sign_of(row.limit.more_is_worse)  # products are sums of logarithms
             wanted.append(sign * np.log(row.capacity / row.demand))
-    found = [(values, *_fitted(powers, values, there)) for values in wanted]
-    _, terms, coefficients, rest = min(
-        found, key=lambda each: float(np.var(each[3][there]) / np.var(each[0][there]))
-    )
-    return Part(terms, coefficients, np.where(there, rest, np.inf))
+    middles = [float(values[there].mean()) for values in wanted]
+    return [
+        _Fit(values, there, (), np.array([middle]), np.where(there, values - middle, 0.0))
+        for values, middle in zip(wanted, middles)
+    ]
 
 
-def _fitted(powers: Powers, values: Array, there: Mask) -> tuple[Terms, Array, Array]:
-    """Terms that stand out of the noise, their least-squares coefficients, and what they leave.
+def _fit(fits: Sequence[_Fit], powers: Powers) -> None:
+    """Find terms that stand out of the noise, their least-squares coefficients, what they leave.
 
-    In a few rounds; flights where the row does not apply (`there` is false) take no part.
+    In a few rounds; flights where the row does not apply take no part.
     """
-    scores, count = powers.scores, int(there.sum())
-    middle = float(values[there].mean())
-    terms: Terms = ()
-    coefficients, rest = np.array([middle]), np.where(there, values - middle, 0.0)
     for _ in range(_ROUNDS):
-        noise = _STANDS_OUT * float(np.sqrt(rest @ rest)) / count
-        found = [
-            (abs(moments[k]), (degree, int(k), int(k)))
-            for degree, power in enumerate(powers.by_degree, 1)
-            for moments in (rest @ power / count,)
-            for k in np.flatnonzero(np.abs(moments) > noise)
-        ]
-        named = sorted({each[1] for each in terms} | {each[1][1] for each in found})
-        cross = np.abs((scores[:, named] * rest[:, None]).T @ scores[:, named] / count)
-        found += [
-            (cross[i, j], (0, named[i], named[j]))
-            for i, j in zip(*np.nonzero(np.triu(cross > noise, 1)))
-        ]
-        new = [term for _, term in sorted(found, reverse=True) if term not in terms]
-        if not new:
+        if not fits:
             break
-        terms += tuple(new[:_TERMS])
-        columns = _columns(scores, terms)
-        seen = columns[there]
-        coefficients = np.linalg.lstsq(seen.T @ seen, seen.T @ values[there], rcond=None)[0]
-        rest = np.where(there, values - columns @ coefficients, 0.0)
-    return terms, coefficients, rest
+        moments = np.abs(np.stack([fit.rest for fit in fits]) @ powers.whole)
+        fits = [fit for fit, each in zip(fits, moments) if _more(fit, each, powers.scores)]
+
+
+def _more(fit: _Fit, moments: Array, scores: Array) -> bool:
+    """Take in what stands out of the rest; whether anything did. moments : (3 k,), of its rest."""
+    count, figures = int(fit.there.sum()), scores.shape[1]
+    noise = _STANDS_OUT * float(np.sqrt(fit.rest @ fit.rest)) / count
+    moments = moments / count
+    found = [
+        (moments[k], (k // figures + 1, k % figures, k % figures))
+        for k in np.flatnonzero(moments > noise).tolist()
+    ]
+    named = sorted({each[1] for each in fit.terms} | {each[1][1] for each in found})
+    near = scores[:, named]
+    cross = np.abs((near * fit.rest[:, None]).T @ near / count)
+    found += [
+        (cross[i, j], (0, named[i], named[j]))
+        for i, j in zip(*np.nonzero(np.triu(cross > noise, 1)))
+    ]
+    new = [term for _, term in sorted(found, reverse=True) if term not in fit.terms]
+    if not new:
+        return False
+    fit.terms += tuple(new[:_TERMS])
+    columns = _columns(scores, fit.terms)
+    whole = bool(fit.there.all())
+    seen, values = (columns, fit.values) if whole else (columns[fit.there], fit.values[fit.there])
+    solved = np.linalg.lstsq(seen.T @ seen, seen.T @ values, rcond=None)[0]
+    fit.coefficients = np.asarray(solved, dtype=np.float64)
+    fit.rest = np.where(fit.there, fit.values - columns @ fit.coefficients, 0.0)
+    return True
 
 
 def _columns(scores: Array, terms: Terms) -> Array:
     """Hermite columns of the terms, (n, terms + 1), and the constant before them."""
-    out = np.ones((scores.shape[0], len(terms) + 1))
+    out = np.ones((len(terms) + 1, scores.shape[0]))  # a column at a time is written
+    straight = {figure: scores[:, figure].copy() for term in terms for figure in term[1:]}
     for place, (degree, one, other) in enumerate(terms, 1):
-        z = scores[:, one]
-        out[:, place] = z * scores[:, other] if degree == 0 else _hermite(z, degree)
-    return out
+        z = straight[one]
+        out[place] = z * straight[other] if degree == 0 else _hermite(z, degree)
+    return out.T
 
 
 def _hermite(z: Array, degree: int) -> Array:

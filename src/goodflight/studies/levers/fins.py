@@ -34,11 +34,11 @@ def _now(case: Case, fins: Fins) -> Fins:
 
 def _alignment(base: Case, _tried: Case) -> Offer | None:
     """Fins set in a guide that keeps them true; not offered where no guide holds them."""
-    from goodflight.studies.bench.guides import guided_to
-
     fins = fins_of(base.rocket)
     if fins is None or base.uncertainty.cant_sigma_rad <= GUIDED_RAD * 1.2:
         return None
+    from goodflight.studies.bench.guides import guided_to  # loads solids
+
     if not guided_to(base.rocket, GUIDED_RAD):
         return None
     return numbers(

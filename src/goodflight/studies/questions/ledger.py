@@ -28,7 +28,7 @@ from goodflight.studies.judging.failing import failing_of
 from goodflight.studies.judging.flown import Effect, Flown
 from goodflight.studies.judging.knowledge import knowledge_of
 from goodflight.studies.judging.measure_next import check, measure_next
-from goodflight.studies.judging.parted import Powers
+from goodflight.studies.judging.parted import Powers, parts_of_rows
 from goodflight.studies.judging.plan import judged
 from goodflight.studies.judging.remedies import effects_of, refined, remedies_for
 from goodflight.studies.judging.stands_out import enough_flights
@@ -123,7 +123,7 @@ def ledger_of(
     beside: Beside = Beside(),
 ) -> Ledger:
     """The ledger of a resolved case with settings tried on it; see `ledger`."""
-    trial = tried(case, settings)
+    trial = tried(case, settings) if remedies or settings else Tried(case, case, (), ())
     case = trial.case
     if flights < 1:
         raise StudyRefused(f"{flights} flights", "one or more", "2000 is usual", "flights")
@@ -220,9 +220,10 @@ def drivers_of(view: View, rows: Sequence[Evaluated]) -> dict[str, tuple[Driver,
     names, shares, left = group_effects(view.trials.z, groups, reserves)
     powers, found = Powers(view.trials.z), {}
     told, enough = [labels[name] for name in names], enough_flights(view.count, len(groups))
-    for i, row in enumerate(known):
+    parts = parts_of_rows(known, powers)
+    for i, (row, part) in enumerate(zip(known, parts)):
         named = named_drivers(names, told, shares[i], float(left[i]), enough)
-        found[row.limit.key] = by_chance(named, row, powers, groups)
+        found[row.limit.key] = by_chance(named, row, part, powers, groups)
     return found
 
 

@@ -19,6 +19,9 @@ _WHOLE = {
 def inputs_of(view: View, limit: LimitState) -> tuple[Input, ...]:
     """Inputs of one limit state; masses and balance points of the whole are shown as one each."""
     shown: list[Input] = []
+    varying: dict[int, list[Factor]] = {}
+    for factor in view.trials.factors:
+        varying.setdefault(id(factor.of), []).append(factor)
     for quantity in dict.fromkeys(limit.needs):
         if quantity is airframe.mass and limit.parts is not None:
             keys = {airframe.mass.of(name) for name in limit.parts(view.case)}
@@ -26,7 +29,7 @@ def inputs_of(view: View, limit: LimitState) -> tuple[Input, ...]:
         elif quantity.key in _WHOLE and isinstance(quantity, Family):
             shown.append(_whole(view, quantity))
         else:
-            shown += [_one(factor) for factor in view.trials.factors if factor.of is quantity]
+            shown += [_one(factor) for factor in varying.get(id(quantity), ())]
     return tuple(shown)
 
 
