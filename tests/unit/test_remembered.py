@@ -16,13 +16,13 @@ from goodflight.project.demo import demo_files
 from goodflight.project.parts.added_mass import AddedMassTable
 from goodflight.project.sheets import Sheet
 from goodflight.studies.case import project_case
-from goodflight.studies.case.planned import Joint
+from goodflight.studies.case.planned import Joint, motor_aft_m
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.evaluate import evaluate
 from goodflight.studies.judging.flown import Flown
 from goodflight.studies.levers.whatif import tried
 from goodflight.studies.rows import View, parting, reach
-from goodflight.studies.sampling import drawn, flights, remembered
+from goodflight.studies.sampling import airframe, drawn, flights, remembered, sections
 from goodflight.studies.sampling.drawn import scored, together
 from goodflight.studies.sampling.flights import (
     FLIGHTS,
@@ -31,6 +31,7 @@ from goodflight.studies.sampling.flights import (
     fly_together,
     fly_trials,
 )
+from goodflight.studies.sampling.positive import moved_ratio
 from goodflight.studies.sampling.remembered import Remembered
 from goodflight.studies.sampling.scores import normal_scores
 from goodflight.studies.sampling.trials import make_trials
@@ -252,6 +253,33 @@ def test_falls_that_are_remembered_are_the_ones_that_would_be_worked_out() -> No
     reach.impact_of(part)
     again = reach.impact_of(View(case, sample, view.outcomes))
     assert np.array(again).tobytes() == np.array(anew).tobytes()
+
+
+def test_masses_that_a_length_does_not_move_are_those_moved_by_nothing() -> None:
+    """Bit for bit the product and the sum over all lengths, of which most move a part by 0.
+
+    The first length here moves one part along and makes another lighter.
+    """
+    case = case_of(read_project(demo_files()))
+    first, *others = case.uncertainty.sensitivities
+    moves = {case.items[0].name: (0.0, 0.004), case.items[1].name: (-0.02, 0.0)}
+    lengths = (replace(first, items=moves), *others)
+    case = replace(case, uncertainty=replace(case.uncertainty, sensitivities=lengths))
+    trials, aft, still = make_trials(case, 12, 5), motor_aft_m(case.rocket), 0
+    assert aft is not None
+    items, masses, stations = sections.drawn_items(trials.drawn, aft)
+    for place, item in enumerate(case.items):
+        kg = trials.of(airframe.mass, item.name)
+        at_m = trials.of(airframe.balance, item.name)
+        for figure in case.uncertainty.sensitivities:
+            share, shift = figure.items.get(item.name, (0.0, 0.0))
+            score = trials.drawn.score(airframe.figure, figure.path)
+            kg, at_m = kg * moved_ratio(score, share, 1.0), at_m + shift * score
+            still += (share == 0.0) + (shift == 0.0)
+        assert masses[:, place].tobytes() == kg.tobytes()
+        assert stations[:, place].tobytes() == at_m.tobytes()
+    assert still > len(items)
+    assert sections.drawn_items(trials.drawn, aft)[1] is masses
 
 
 def test_a_lever_that_is_not_flown_leaves_every_flight_alone() -> None:

@@ -1,9 +1,12 @@
 """The least change that does, against chances known in closed form."""
 
 from statistics import NormalDist
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
+from goodflight.studies.judging.remedies import _flown_too, _least
 from goodflight.studies.judging.solving import Found, least_change
 from goodflight.studies.levers.lever import MOST_STEPS, steps
 
@@ -61,3 +64,32 @@ def test_settings_of_a_lever_are_as_many_as_can_be_looked_through() -> None:
     assert len(many) <= MOST_STEPS + 1
     assert (many[0], many[-1]) == (0.0, 1e6)
     assert many == sorted(many)
+
+
+ROUGH = (0.6, 0.5, 0.4, 0.3, 0.2, 0.1, 0.008, 0.004)
+
+
+@pytest.mark.parametrize(
+    ("flown", "looked_at"),
+    [
+        (ROUGH, {5, 6}),  # the same: what is found and the one before it
+        ((*ROUGH[:4], 0.25, 0.12, 0.009, 0.003), {5, 6}),  # others, but called the same
+        ((*ROUGH[:5], 0.009, 0.007, 0.002), {0, 1, 3, 4, 5, 6, 7}),  # less does
+        ((*ROUGH[:6], 0.02, 0.004), {0, 1, 3, 5, 6, 7}),  # it does not do
+        ((*ROUGH[:6], 0.02, 0.03), {0, 1, 3, 5, 6, 7}),  # none does
+    ],
+)
+def test_a_setting_looked_for_on_flights_as_planned_is_the_one_that_flown_ones_ask_for(
+    flown: tuple[float, ...], looked_at: set[int]
+) -> None:
+    seen = set[int]()
+    flights: Any = SimpleNamespace(before={"row": 0.7}, chance=lambda key, chance: chance)
+
+    def on_part(place: int) -> Any:
+        seen.add(place)
+        return flown[place]
+
+    planned: Any = ROUGH.__getitem__
+    found = _flown_too(flights, "row", len(ROUGH), on_part, planned)
+    assert seen == looked_at
+    assert found == _least(flights, "row", len(ROUGH), on_part)

@@ -136,6 +136,11 @@ class Changed:
         self._rows: dict[str, Evaluated] = {}
         self._on_the_ground: dict[str, Evaluated] = {}
 
+    @property
+    def trials(self) -> Trials:
+        """What was drawn for it."""
+        return self._unflown.trials
+
     @cached_property
     def view(self) -> View:
         """The flights, flown."""
@@ -207,17 +212,23 @@ class Flown:
         """Keys of the rows that are above a limit, in their order."""
         return tuple(key for key, chance in self.before.items() if chance > limit)
 
-    def changed(self, change: Change) -> Changed:
-        """The part of the flights with a change, flown again where it changes the flight."""
-        chosen = self.sample.chosen
-        trials = make_trials(change.case, self.view.count, self.seed, chosen)
+    def changed(
+        self, change: Change, flies: bool | None = None, like: Changed | None = None
+    ) -> Changed:
+        """The part of the flights with a change, flown again where it changes the flight.
+
+        flies : whether it does; None: as its lever says. like : the same change, drawn already.
+        """
+        chosen, flies = self.sample.chosen, change.lever.flies if flies is None else flies
+        drawn = None if like is None else like.trials
+        trials = drawn or make_trials(change.case, self.view.count, self.seed, chosen)
 
         def fly() -> View:
-            if not change.lever.flies:
+            if not flies:
                 return View(change.case, trials, self.view.outcomes[chosen], masks_only=True)
             return replace(fly_sample(change.case, trials), masks_only=True)
 
-        return Changed(change.case, trials, fly, self._flying if change.lever.flies else None)
+        return Changed(change.case, trials, fly, self._flying if flies else None)
 
     def chance(self, key: str, changed: Changed) -> float:
         """Chance of one row on changed flights; one that is not known any more helps nobody."""

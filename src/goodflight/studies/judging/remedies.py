@@ -23,6 +23,7 @@ from goodflight.studies.sampling.flights import FLIGHTS
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 Ladder = tuple[Change, ...]
+OnPart = Callable[[int], Changed]  # place among the settings -> the part of the flights with it
 Progress = Callable[[str, float], None]
 
 AT_ONCE: Final = 3  # levers solved in threads beside each other: two fly while one judges
@@ -116,16 +117,24 @@ def refined(
 
 def _solved(flown: Flown, ladder: Ladder, rows: Sequence[str]) -> tuple[Effect, ...]:
     """The least change of one ladder for each of some rows, with its effect on every row."""
-    part: dict[int, Changed] = {}
+    part, planned = dict[int, Changed](), dict[int, Changed]()
 
     def on_part(place: int) -> Changed:
         if place not in part:
-            part[place] = flown.changed(ladder[place])
+            part[place] = flown.changed(ladder[place], like=planned.get(place))
         return part[place]
+
+    def as_planned(place: int) -> Changed:
+        if place not in planned:
+            planned[place] = flown.changed(ladder[place], flies=False)
+        return planned[place]
 
     places: dict[int, list[str]] = {}
     for key in rows:
-        found = _least(flown, key, len(ladder), on_part)
+        if ladder[0].lever.as_planned:
+            found = _flown_too(flown, key, len(ladder), on_part, as_planned)
+        else:
+            found = _least(flown, key, len(ladder), on_part)
         if found is not None and found.chance < flown.before[key] - BETTER_BY:
             places.setdefault(found.place, []).append(key)
     return tuple(
@@ -133,11 +142,29 @@ def _solved(flown: Flown, ladder: Ladder, rows: Sequence[str]) -> tuple[Effect, 
     )
 
 
+def _flown_too(
+    flown: Flown, key: str, count: int, on_part: OnPart, as_planned: OnPart
+) -> Found | None:
+    """The least change as found on flights as planned, if flying it shows the same.
+
+    The same state with it, and with the one before it where it does; else all are flown.
+    """
+    found = _least(flown, key, count, as_planned)
+    if found is None:
+        return None
+    near = [found.place, found.place - 1] if found.does and found.place else [found.place]
+    for place in near:
+        each = (flown.chance(key, on(place)) for on in (as_planned, on_part))
+        if len({state_of(chance, None, True) for chance in each}) > 1:
+            return _least(flown, key, count, on_part)
+    return replace(found, chance=flown.chance(key, on_part(found.place)))
+
+
 def _least(
     flown: Flown,
     key: str,
     count: int,
-    on_part: Callable[[int], Changed],
+    on_part: OnPart,
 ) -> Found | None:
     """The least change that makes a row ok, or not failing, or else the nearest."""
     seen: dict[int, float] = {}

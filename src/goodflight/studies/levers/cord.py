@@ -144,6 +144,7 @@ LEVERS: Final = (
             "gear_fits",
             "nose_by_fins",
         ),
+        as_planned=True,
         slider=True,
         touches=("gear_fits", "booster_overtakes"),
     ),

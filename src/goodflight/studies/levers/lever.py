@@ -98,6 +98,8 @@ class Lever:
     offer : (flight as planned, flight as tried so far) -> what it offers; None: not on this rocket.
     helps : rows it is meant for; empty: any.
     flies : False when only capacities or the motion after ejection move.
+    as_planned : the flights hardly differ in the rows it helps: its settings are looked for on
+    flights as planned, and what is found is flown.
     touches : rows it may make worse: where they are not known, a remedy says so.
     alone : why there is nothing to choose where it has one setting only, and what gives more.
     slider : whether it is always shown among the what-if controls.
@@ -112,6 +114,7 @@ class Lever:
     note: str = ""
     helps: tuple[str, ...] = ()
     flies: bool = True
+    as_planned: bool = False
     slider: bool = False
     caution: str = ""
     touches: tuple[str, ...] = ()

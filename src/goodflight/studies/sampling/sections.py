@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from contextlib import suppress
 from dataclasses import dataclass, replace
+from weakref import WeakKeyDictionary
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,6 +29,8 @@ from goodflight.studies.sampling.positive import moved_ratio
 from goodflight.studies.sampling.quantity import Quantity
 
 Array = NDArray[np.float64]
+Items = tuple[tuple[MassItem, ...], Array, Array]
+_ITEMS: "WeakKeyDictionary[Drawn, Items]" = WeakKeyDictionary()
 
 
 def gear_names(case: Case, main_opens: bool = False) -> frozenset[str]:
@@ -155,11 +158,18 @@ def _shaped_m(parts: Iterable[Part]) -> float | None:
     return sum(item.mass_kg * item.station_m for item in found) / mass if mass > 0.0 else None
 
 
-def drawn_items(drawn: Drawn, aft_m: float) -> tuple[tuple[MassItem, ...], Array, Array]:
+def drawn_items(drawn: Drawn, aft_m: float) -> Items:
     """Parts and spent motor, their drawn masses and balance points, (n, k) [kg], [m].
 
-    As weighed or guessed, and as lengths and densities move those that follow from a shape.
+    As weighed or guessed, and as lengths and densities move those that follow from a shape. Worked
+    out once of a sample, for the whole and for what it parts into.
     """
+    if drawn not in _ITEMS:
+        _ITEMS[drawn] = _drawn_items(drawn, aft_m)
+    return _ITEMS[drawn]
+
+
+def _drawn_items(drawn: Drawn, aft_m: float) -> Items:
     case = drawn.case
     motor = motor_case_item(case.motor, aft_m)
     full = np.ones(drawn.count)
@@ -170,9 +180,14 @@ def drawn_items(drawn: Drawn, aft_m: float) -> tuple[tuple[MassItem, ...], Array
         score = drawn.score(airframe.figure, figure.path) if figure.items else full
         for place, name in enumerate(names):
             share, shift = figure.items.get(name, (0.0, 0.0))
-            masses[place] = masses[place] * moved_ratio(score, share, 1.0)
-            stations[place] = stations[place] + shift * score
-    return (*case.items, motor), np.stack(masses, axis=1), np.stack(stations, axis=1)
+            if share != 0.0:
+                masses[place] = masses[place] * moved_ratio(score, share, 1.0)
+            if shift != 0.0:
+                stations[place] = stations[place] + shift * score
+    found = np.stack(masses, axis=1), np.stack(stations, axis=1)
+    for each in found:
+        each.setflags(write=False)
+    return (*case.items, motor), *found
 
 
 def sections_of(drawn: Drawn, main: bool = False) -> Sections | None:
