@@ -16,7 +16,7 @@ from goodflight.cli.shell import BadInputError, no_such
 
 if TYPE_CHECKING:
     from goodflight.project.newcomer import Question
-    from goodflight.project.newcomer_known import Known
+    from goodflight.project.newcomer_asked import Known
 
     Asked = Question | Known
 

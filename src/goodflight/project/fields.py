@@ -13,6 +13,7 @@ from pydantic_core import CoreSchema
 
 from goodflight.physics.vehicle.part import MaterialFamily
 from goodflight.project import budgets
+from goodflight.project.first_asked import First
 from goodflight.project.text_fields import DateField, LeanField, QuantityField
 from goodflight.quantity import Quantity
 
@@ -25,6 +26,7 @@ class Key:
     left_out : what holds when it is not written. example : when that of its type would mislead.
     becomes : field of the record that takes it, of a table of `project/head`. share : one standard
     deviation of it as a share, where none is written and that of its kind would mislead.
+    first : how the first form asks for it, where it does.
     """
 
     meaning: str
@@ -34,6 +36,7 @@ class Key:
     example: str = ""
     becomes: str = ""
     share: float | None = None
+    first: First | None = None
 
     def __get_pydantic_json_schema__(
         self, schema: CoreSchema, handler: GetJsonSchemaHandler

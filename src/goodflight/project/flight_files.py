@@ -29,6 +29,7 @@ from goodflight.project.fields import (
     Tilt,
     key_words,
 )
+from goodflight.project.first_asked import First
 from goodflight.project.rails import RailKind
 
 
@@ -41,7 +42,12 @@ class DayTable(Table):
     wind_from: Annotated[
         Bearing,
         Key(
-            "bearing the wind comes from", label="wind from", hint="bearing, like 230 deg ± 10 deg"
+            "bearing the wind comes from",
+            label="wind from",
+            hint="bearing, like 230 deg ± 10 deg",
+            first=First(
+                120, "The wind comes from", "which edge of the field is near", default="270 deg"
+            ),
         ),
     ]
     wind_height: Annotated[
@@ -60,6 +66,9 @@ class DayTable(Table):
             label="gusts, times the mean",
             hint="like 1.6",
             left_out="1.6",
+            first=First(
+                130, "Gusts, times the mean wind", "angle of attack at the rail", default="1.6"
+            ),
         ),
     ] = None
     wind_exponent: Annotated[
@@ -72,7 +81,14 @@ class DayTable(Table):
         ),
     ] = None
     temperature: Annotated[
-        Temperature, Key("air temperature at the ground", hint="like 9 degC or 48 degF")
+        Temperature,
+        Key(
+            "air temperature at the ground",
+            hint="like 9 degC or 48 degF",
+            first=First(
+                140, "Air at the ground", "air density", default="15 degC", imperial="59 degF"
+            ),
+        ),
     ]
     pressure: Annotated[
         Pressure | None,
@@ -98,12 +114,16 @@ class DayTable(Table):
             label="cloud base",
             hint="above the ground, like 950 m or 3000 ft",
             example="950 m",
+            first=First(90, "Cloud base you count on", "above the pad"),
         ),
     ] = None
     cloud_cover: Annotated[
         Share | None,
         Key(
-            "share of the sky that is covered", label="share of cloud", hint="from 0 to 1, like 0.4"
+            "share of the sky that is covered",
+            label="share of cloud",
+            hint="from 0 to 1, like 0.4",
+            first=First(100, "Cloud cover you count on", "share of the sky, from 0 to 1"),
         ),
     ] = None
     time: Annotated[
@@ -202,6 +222,9 @@ class PlanTable(PlanSays):
             label="rail leans",
             hint="from upright, like 3 deg",
             left_out="0",
+            first=First(
+                110, "Rail from upright, into the wind", "where it comes down", default="3 deg"
+            ),
         ),
     ] = None
     lean: Annotated[
@@ -221,6 +244,7 @@ class PlanTable(PlanSays):
             "time from switching on to ignition",
             label="wait on the pad",
             hint="like 35 min ± 10 min",
+            first=First(290, "Wait at the pad, switched on", "a queue included"),
         ),
     ] = None
 
@@ -239,15 +263,35 @@ class FieldSays(Says):
     """What rows and levers read as the field says it: `case.field_says.airport`."""
 
     people: Annotated[
-        Height | None, Key("pad to the nearest uninvolved person or building", example="600 m")
+        Height | None,
+        Key(
+            "pad to the nearest uninvolved person or building",
+            example="600 m",
+            first=First(50, "Pad to people and property with no part in it", "from a map"),
+        ),
     ] = None
-    spectators: Annotated[Height | None, Key("pad to the flight line", example="60 m")] = None
+    spectators: Annotated[
+        Height | None,
+        Key(
+            "pad to the flight line",
+            example="60 m",
+            first=First(60, "Pad to the flight line", "where everybody stands"),
+        ),
+    ] = None
     airport: Annotated[
-        Distance | None, Key("pad to the nearest airport's boundary", example="8 km")
+        Distance | None,
+        Key(
+            "pad to the nearest airport's boundary",
+            example="8 km",
+            first=First(70, "Pad to the nearest airport", "from a map"),
+        ),
     ] = None
     rail_kind: Annotated[
         RailKind | None,
-        Key("kind of the rails: width and nominal slot as they are called, or a rod"),
+        Key(
+            "kind of the rails: width and nominal slot as they are called, or a rod",
+            first=First(260, "Kind of the field's rails", "ask who brings them"),
+        ),
     ] = None
     rail_slot: Annotated[
         Length | None, Key("opening of the rails' slot, between its lips", example="6.4 mm")
@@ -264,7 +308,17 @@ class FieldSays(Says):
         Text, Key("nearest hospital, its phone, and where an ambulance is met; for cards and list")
     ] = ""
     nothing_to_avoid: Annotated[
-        bool, Key("says that nothing on or beside the field must not be hit")
+        bool,
+        Key(
+            "says that nothing on or beside the field must not be hit",
+            first=First(
+                30,
+                "Nothing there that must not be hit",
+                "no crop, ditch, road or buildings; else leave it empty and map them",
+                key="avoid",
+                words=(("true", "nothing of the kind"),),
+            ),
+        ),
     ] = False
     not_there: Annotated[
         list[Literal["water", "trees", "lines", "road", "crop"]],
@@ -280,7 +334,12 @@ class SiteFile(FieldSays):
     about: Annotated[Text, Key("a remark, shown in title blocks")] = ""
     elevation: Annotated[Elevation, Key("height above the sea", example="12 m")]
     ceiling: Annotated[
-        Height | None, Key("highest altitude agreed, above the ground", example="760 m")
+        Height | None,
+        Key(
+            "highest altitude agreed, above the ground",
+            example="760 m",
+            first=First(40, "Ceiling agreed, above the ground", "of the permission"),
+        ),
     ] = None
     outline: Annotated[
         Name | None,

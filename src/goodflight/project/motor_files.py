@@ -16,6 +16,7 @@ from goodflight.project.fields import (
     Table,
     Text,
 )
+from goodflight.project.first_asked import First
 
 
 class AdapterTable(Table):
@@ -60,6 +61,9 @@ class MotorFile(Table):
         Key(
             "heaviest rocket that the maker lets this motor lift, motor included",
             left_out="not known",
+            first=First(
+                120, "Heaviest rocket for the motor", "on the maker's sheet", key="motor_lifts"
+            ),
         ),
     ] = None
     adapter: Annotated[
@@ -84,4 +88,15 @@ class MotorFile(Table):
     burn_time_spread: Annotated[
         Share | None, Key("relative scatter of the burn time", left_out="3 %")
     ] = None
-    charge: Annotated[LabelMass | None, Key("mass of the motor's own ejection powder")] = None
+    charge: Annotated[
+        LabelMass | None,
+        Key(
+            "mass of the motor's own ejection powder",
+            first=First(
+                110,
+                "Powder of the motor's ejection charge",
+                "on the maker's sheet",
+                key="motor_charge",
+            ),
+        ),
+    ] = None

@@ -12,8 +12,8 @@ from goodflight.project.faults import Fault, ProjectErrors, SaveRefused
 from goodflight.project.idea_rocket import toml_table
 from goodflight.project.idea_texts import label_curve
 from goodflight.project.motor_table import file_name, preview
+from goodflight.project.newcomer_asked import Known
 from goodflight.project.newcomer_fit import AnswersError
-from goodflight.project.newcomer_known import Known
 from goodflight.project.records import Project
 from goodflight.project.saving import write_files
 from goodflight.quantity import QuantityError, parse

@@ -5,63 +5,31 @@ listed all the same. An assumption counts as one while its entry stands in the f
 """
 
 from dataclasses import dataclass
-from typing import Final, get_args
+from typing import Final
 
-from goodflight.physics.vehicle.shapes import NoseShape
 from goodflight.project.answering import answer
 from goodflight.project.editing import entry_in
 from goodflight.project.faults import SaveRefused
 from goodflight.project.materials import library
-from goodflight.project.newcomer_known import PLAN, ROCKET, Known, check_known
+from goodflight.project.newcomer_asked import ROCKET, Known, in_form
+from goodflight.project.newcomer_known import check_known
+from goodflight.project.newcomer_texts import RINGS
 from goodflight.project.records import Project
 from goodflight.quantity import QuantityError
 
-_RINGS: Final = ("forward", "middle", "rear")
-
-
-def _ring(key: str) -> tuple[str, ...]:
-    return tuple(f"{ROCKET}part[{each} ring].{key}" for each in _RINGS)
-
-
-def _words(*keys: str) -> tuple[tuple[str, str], ...]:
-    return tuple((key, key.replace("_", " ")) for key in keys)
-
-
-ASSUMED: Final = (
-    Known("nose_outline", "Outline of the nose", "choice", "lift and drag",
-          (ROCKET + "part[nose].outline",), choices=_words(*get_args(NoseShape)),
-          default="tangent_ogive"),
-    Known("nose_wall", "Wall of the nose", "length", "its mass, once weighed by itself",
-          (ROCKET + "part[nose].wall",), default="2 mm", imperial="0.08 in"),
-    Known("fin_alignment", "Fins from straight, one standard deviation", "angle", "spin",
-          (ROCKET + "part[fins].alignment",), default="0.5 deg"),
-    Known("ring_thickness", "Thickness of the three rings", "length", "what their glue holds",
-          _ring("thickness"), default="4 mm", imperial="0.157 in"),
-    Known("ring_material", "Material of the rings", "choice", "the same", _ring("material"),
-          choices=_words(*library()), default="birch_plywood_4mm"),
-    Known("coupler_in", "The coupler is fixed in", "choice", "which half keeps it",
-          (ROCKET + "separation.coupler_in",),
-          choices=(("fore", "the half ahead"), ("aft", "the half behind")), default="fore"),
-    Known("bulkheads", "The coupler is", "choice",
-          "what the charge pushes on: bulkheads, or the joint of the nose",
-          (ROCKET + "part[coupler].bulkheads",),
-          choices=(("true", "closed by bulkheads"), ("false", "an open tube")), default="false"),
-    Known("vents", "Vents of the parachute bay", "count", "trapped air",
-          (ROCKET + "part[parachute bay].vents",), default="1"),
-    Known("vent_diameter", "Diameter of a vent", "length", "the same",
-          (ROCKET + "part[parachute bay].vent_diameter",), default="3 mm", imperial="0.125 in"),
-    Known("cord_stretch", "Stretch of the cord at its strength", "ratio",
-          "how hard it jerks: nylon 0.25, aramid 0.04",
-          (ROCKET + "part[cord].elongation",), default="0.25"),
-    Known("tilt", "Rail from upright, into the wind", "angle", "where it comes down",
-          (PLAN + "tilt",), default="3 deg"),
-    Known("wind_from", "The wind comes from", "angle", "which edge of the field is near",
-          (PLAN + "day.wind_from",), default="270 deg"),
-    Known("gust_factor", "Gusts, times the mean wind", "ratio", "angle of attack at the rail",
-          (PLAN + "day.gust_factor",), default="1.6"),
-    Known("temperature", "Air at the ground", "temperature", "air density",
-          (PLAN + "day.temperature",), default="15 degC", imperial="59 degF"),
-)  # fmt: skip
+# What is asked once for parts of which each has the key by itself, by its place
+_BESIDE: Final = {
+    50: Known(
+        "ring_material",
+        "Material of the rings",
+        "choice",
+        "the same",
+        tuple(f"{ROCKET}part[{each} ring].material" for each in RINGS),
+        choices=tuple((key, key.replace("_", " ")) for key in library()),
+        default="birch_plywood_4mm",
+    ),
+}
+ASSUMED: Final = in_form(_BESIDE, assumed=True)
 WORKED_OUT: Final = (
     Known("coupler_length", "Length of the coupler", "length", "two calibres",
           (ROCKET + "part[coupler].length",)),

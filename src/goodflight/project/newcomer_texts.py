@@ -127,6 +127,7 @@ mass = "0 g guess"             # within the whole, above
 coupler_in = "fore"
 {edge}
 """
+RINGS: Final = ("forward", "middle", "rear")  # on the motor tube
 RING: Final = """
 [[part]]
 kind = "ring"

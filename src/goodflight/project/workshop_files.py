@@ -29,6 +29,7 @@ from goodflight.project.fields import (
     Text,
     ToDo,
 )
+from goodflight.project.first_asked import First
 from goodflight.project.sheets import Sheet, nearest
 from goodflight.project.zones import ZoneField
 
@@ -169,7 +170,19 @@ class DeviceTable(Table):
             "device"
         ),
     ] = "on_board"
-    run_time: Annotated[Hours | None, Key("how long the battery lasts, warm")] = None
+    run_time: Annotated[
+        Hours | None,
+        Key(
+            "how long the battery lasts, warm",
+            first=First(
+                280,
+                "Run time of the battery on board",
+                "or: none",
+                key="battery",
+                instead=("none", "kind", "none"),
+            ),
+        ),
+    ] = None
     recording: Annotated[Hours | None, Key("how long it can record")] = None
     records_from: Annotated[
         Literal["switched_on", "lift_off"] | None,
@@ -207,8 +220,26 @@ class WorkshopTables(Table):
         Annotated[float | str, ZoneField()] | None,
         Key("hours of your clock ahead of universal time, or its zone, for sunrise and sunset"),
     ] = None
-    fin_limit: Annotated[Angle | None, Key("how far out of line a fin may be")] = None
-    painted: Annotated[bool | None, Key("false says that the rocket is not painted")] = None
+    fin_limit: Annotated[
+        Angle | None,
+        Key(
+            "how far out of line a fin may be",
+            first=First(300, "Limit you hold the fins to", "like 1 deg"),
+        ),
+    ] = None
+    painted: Annotated[
+        bool | None,
+        Key(
+            "false says that the rocket is not painted",
+            first=First(
+                310,
+                "Paint",
+                "its coats are entered in the ledger",
+                key="paint",
+                words=(("false", "not painted"),),
+            ),
+        ),
+    ] = None
     tube_kept: Annotated[
         Literal["dry room", "damp shed"] | None,
         Key(

@@ -23,19 +23,28 @@ from goodflight.project.fields import (
     Station,
     Table,
 )
+from goodflight.project.first_asked import First
 from goodflight.project.head.taking import taken
 
 CouplerIn = Literal["fore", "aft"]
 RetentionKind = Literal["cap", "clips", "friction"]
 EdgeKind = Literal["kraft", "kraft_glassed", "kraft_lined", "phenolic", "plywood", "glass"]
 CLEARANCE_SIGMA: Final = 0.5  # relative, of a gap that is felt rather than measured
+ANCHORS: Final = First(
+    140, "Pull each anchor of the cord stands", "weights on a copy", key="anchors"
+)
 
 
 class JointTable(Table):
     """A separation: what holds it, and what the cord is tied to on both sides."""
 
     pull: Annotated[
-        Force | None, Key("force that pulls it apart by hand, pins out", becomes="pull_n")
+        Force | None,
+        Key(
+            "force that pulls it apart by hand, pins out",
+            becomes="pull_n",
+            first=First(130, "Pull that separates it", "luggage scale, mean of three"),
+        ),
     ] = None
     pins: Annotated[int, Field(ge=0, le=12), Key("number of shear pins", becomes="pins")] = 0
     thread: Annotated[
@@ -51,19 +60,34 @@ class JointTable(Table):
     ] = None
     coupler_in: Annotated[
         CouplerIn,
-        Key('which section the coupler is glued into: "fore" or "aft"', becomes="coupler_in"),
+        Key(
+            'which section the coupler is glued into: "fore" or "aft"',
+            becomes="coupler_in",
+            first=First(
+                60,
+                "The coupler is fixed in",
+                "which half keeps it",
+                default="fore",
+                words=(("fore", "the half ahead"), ("aft", "the half behind")),
+            ),
+        ),
     ] = "fore"
     fore_anchor: Annotated[
-        Force | None, Key("strength of the forward attachment of the cord", becomes="fore_anchor_n")
+        Force | None,
+        Key(
+            "strength of the forward attachment of the cord", becomes="fore_anchor_n", first=ANCHORS
+        ),
     ] = None
     aft_anchor: Annotated[
-        Force | None, Key("strength of the rear attachment of the cord", becomes="aft_anchor_n")
+        Force | None,
+        Key("strength of the rear attachment of the cord", becomes="aft_anchor_n", first=ANCHORS),
     ] = None
     bulkhead: Annotated[
         Force | None,
         Key(
             "strength of the bulkhead that the charge pushes on, with its bond",
             becomes="bulkhead_n",
+            first=First(150, "Push the bulkhead ahead of the bay stands", "scales and a copy"),
         ),
     ] = None
 
@@ -72,7 +96,12 @@ class SeparationTable(JointTable):
     """Where the rocket separates at ejection, and what the cord is tied to on both sides."""
 
     fixed_joint: Annotated[
-        Force | None, Key("strength of the joint that must stay together", becomes="fixed_joint_n")
+        Force | None,
+        Key(
+            "strength of the joint that must stay together",
+            becomes="fixed_joint_n",
+            first=First(160, "Pull the nose's joint holds", "bucket of water", key="nose_joint"),
+        ),
     ] = None
     edge: Annotated[
         EdgeKind | None,
@@ -97,7 +126,18 @@ class PowderTable(Table):
 
     powder: Annotated[Mass | None, Key("mass of powder", becomes="powder_kg")] = None
     blanket: Annotated[
-        Area | None, Key("area of the blanket that shields the canopy", becomes="blanket_m2")
+        Area | None,
+        Key(
+            "area of the blanket that shields the canopy",
+            becomes="blanket_m2",
+            first=First(
+                200,
+                "Heat blanket of the canopy",
+                "0.09 m2 is 0.3 m square; or: wadding",
+                key="shield",
+                instead=("wadding", "wadding", "true"),
+            ),
+        ),
     ] = None
     wadding: Annotated[bool, Key("wadding shields the canopy", becomes="wadding")] = False
 
@@ -115,11 +155,35 @@ class RetentionTable(Table):
 
     kind: Annotated[
         RetentionKind | None,
-        Key("how the motor is held", becomes="retention"),
+        Key(
+            "how the motor is held",
+            becomes="retention",
+            first=First(
+                180,
+                "What keeps the motor in",
+                "at its tail",
+                key="retention",
+                words=(
+                    ("cap", "a cap or ring, screwed on"),
+                    ("clips", "clips"),
+                    ("friction", "tape, friction"),
+                ),
+            ),
+        ),
     ] = None
-    holds: Annotated[Force | None, Key("force it holds, along the axis", becomes="retention_n")] = (
-        None
-    )
+    holds: Annotated[
+        Force | None,
+        Key(
+            "force it holds, along the axis",
+            becomes="retention_n",
+            first=First(
+                190,
+                "Push the motor's retention stands",
+                "the maker's, or a test",
+                key="retention_holds",
+            ),
+        ),
+    ] = None
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,7 @@ from pydantic import Field
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.part import Part
 from goodflight.project.fields import Diameter, Key, Length, LengthOrZero, Name, Station, Volume
+from goodflight.project.first_asked import First
 from goodflight.project.parts.table import ALONG, AT, INSIDE, WHICH, Making, PartKind, PartTable
 
 
@@ -17,8 +18,21 @@ class BayTable(PartTable):
     station: Annotated[Station, AT]
     length: Annotated[Length, ALONG]
     inner_diameter: Annotated[Diameter, INSIDE]
-    vents: Annotated[int, Field(ge=0, le=24), Key("number of vent holes")] = 0
-    vent_diameter: Annotated[LengthOrZero | None, Key("diameter of one vent hole")] = None
+    vents: Annotated[
+        int,
+        Field(ge=0, le=24),
+        Key(
+            "number of vent holes",
+            first=First(80, "Vents of the parachute bay", "trapped air", default="1"),
+        ),
+    ] = 0
+    vent_diameter: Annotated[
+        LengthOrZero | None,
+        Key(
+            "diameter of one vent hole",
+            first=First(90, "Diameter of a vent", "the same", default="3 mm", imperial="0.125 in"),
+        ),
+    ] = None
     holds: Annotated[list[Name], Key("names of what lies in it")] = Field(default_factory=list)
     electronics: Annotated[
         bool | None,

@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.part import Part
 from goodflight.project.fields import Area, Force, Key, Length, Mass, Station
+from goodflight.project.first_asked import First
 from goodflight.project.parts.table import (
     WEIGHT,
     WHICH,
@@ -29,8 +30,27 @@ class ButtonsTable(PartTable):
     aft_station: Annotated[Station, Key("rear rail guide")]
     height: Annotated[Length | None, Key("height above the body", left_out="10 mm")] = None
     frontal_area: Annotated[Area | None, Key("frontal area of one guide")] = None
-    strength: Annotated[Force | None, Key("force at which it breaks")] = None
-    made_for: Annotated[RailKind | None, Key("kind of rail the guides are made for")] = None
+    strength: Annotated[
+        Force | None,
+        Key(
+            "force at which it breaks",
+            first=First(
+                240,
+                "Pull a rail guide stands",
+                "weights on a scrap of the tube",
+                key="guide_strength",
+            ),
+        ),
+    ] = None
+    made_for: Annotated[
+        RailKind | None,
+        Key(
+            "kind of rail the guides are made for",
+            first=First(
+                270, "Kind of rail the guides are made for", "on their label", key="guide_kind"
+            ),
+        ),
+    ] = None
     neck: Annotated[Length | None, Key("width of a guide's neck, between the lips of the slot")] = (
         None
     )

@@ -16,6 +16,7 @@ from goodflight.project.fields import (
     Ratio,
     Station,
 )
+from goodflight.project.first_asked import First
 from goodflight.project.measures import Lines, Roll, Wide
 from goodflight.project.parts.table import (
     AT,
@@ -68,7 +69,13 @@ class CanopyTable(PartTable):
         Key("on the cloth's area", left_out="0.75 ± 0.08, or the middle of what its kind has"),
     ] = None
     lines: Annotated[Lines | None, Key("number of lines x length of one")] = None
-    line_strength: Annotated[Force | None, Key("strength of a line")] = None
+    line_strength: Annotated[
+        Force | None,
+        Key(
+            "strength of a line",
+            first=First(210, "Strength of one of the canopy's lines", "on the reel"),
+        ),
+    ] = None
     strength: Annotated[Force | None, Key("force at which it breaks")] = None
     roll: Annotated[Roll | None, Key("packed, length x diameter")] = None
 

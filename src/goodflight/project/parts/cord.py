@@ -10,6 +10,7 @@ from goodflight.physics.vehicle.figure import Figure
 from goodflight.physics.vehicle.part import Part
 from goodflight.project import defaults
 from goodflight.project.fields import Force, Key, Length, LengthOrZero, Mass, Share, Station
+from goodflight.project.first_asked import First
 from goodflight.project.parts.table import (
     ALONG,
     AT,
@@ -41,10 +42,28 @@ class CordTable(PartTable):
         Key(f"share of the strength that knots leave: {_LEAVE}", left_out=f"{_USUAL:g}"),
     ] = None
     elongation: Annotated[
-        Share | None, Key("stretch at the strength: nylon about 0.25, aramid 0.04")
+        Share | None,
+        Key(
+            "stretch at the strength: nylon about 0.25, aramid 0.04",
+            first=First(
+                100,
+                "Stretch of the cord at its strength",
+                "how hard it jerks: nylon 0.25, aramid 0.04",
+                key="cord_stretch",
+                default="0.25",
+            ),
+        ),
     ] = None
     stowed_length: Annotated[LengthOrZero | None, Key("length of tube it takes when stowed")] = None
-    width: Annotated[Length | None, Key("width of the webbing")] = None
+    width: Annotated[
+        Length | None,
+        Key(
+            "width of the webbing",
+            first=First(
+                220, "Width of the cord", "where it touches the tube's edge", key="cord_width"
+            ),
+        ),
+    ] = None
     canopy_at: Annotated[
         LengthOrZero | None, Key("length of cord from the upper end to the canopy")
     ] = None

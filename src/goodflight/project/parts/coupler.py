@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.part import Part
 from goodflight.project.fields import Diameter, Key, Length, Station
+from goodflight.project.first_asked import First
 from goodflight.project.parts.table import (
     ALONG,
     AT,
@@ -27,7 +28,17 @@ class CouplerTable(PartTable):
     outer_diameter: Annotated[Diameter, OUTSIDE]
     inner_diameter: Annotated[Diameter, INSIDE]
     bulkheads: Annotated[
-        bool, Key("bulkheads and the bolt of the cord are in it, weighed with it")
+        bool,
+        Key(
+            "bulkheads and the bolt of the cord are in it, weighed with it",
+            first=First(
+                70,
+                "The coupler is",
+                "what the charge pushes on: bulkheads, or the joint of the nose",
+                default="false",
+                words=(("true", "closed by bulkheads"), ("false", "an open tube")),
+            ),
+        ),
     ] = False
 
 

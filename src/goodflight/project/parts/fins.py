@@ -18,6 +18,7 @@ from goodflight.project.fields import (
     LengthOrZero,
     Station,
 )
+from goodflight.project.first_asked import First
 from goodflight.project.measures import Tab
 from goodflight.project.not_computed import TWO_FINS
 from goodflight.project.outlines import crossing
@@ -56,7 +57,11 @@ class FinsTable(PartTable):
     edges: Annotated[
         FinEdges | None,
         Key(
-            "how the free edges are shaped", left_out="not known, anything from least to most drag"
+            "how the free edges are shaped",
+            left_out="not known, anything from least to most drag",
+            first=First(
+                230, "Edges of the fins", "look at them: they set much of the drag", key="fin_edges"
+            ),
         ),
     ] = None
     grain: Annotated[
@@ -79,7 +84,18 @@ class FinsTable(PartTable):
         Key("corners of any other shape: pairs aft of the root's front, outward"),
     ] = None
     alignment: Annotated[
-        Angle | None, Key("how true one fin stands, one standard deviation", left_out="0.5 deg")
+        Angle | None,
+        Key(
+            "how true one fin stands, one standard deviation",
+            left_out="0.5 deg",
+            first=First(
+                30,
+                "Fins from straight, one standard deviation",
+                "spin",
+                key="fin_alignment",
+                default="0.5 deg",
+            ),
+        ),
     ] = None
     fillet_radius: Annotated[
         LengthOrZero | None,

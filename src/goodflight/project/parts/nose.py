@@ -15,6 +15,7 @@ from goodflight.project.fields import (
     OgiveRatio,
     Share,
 )
+from goodflight.project.first_asked import First
 from goodflight.project.measures import Shoulder
 from goodflight.project.parts.table import (
     WHICH,
@@ -35,9 +36,35 @@ class NoseTable(PartTable):
     kind: Annotated[Literal["nose"], WHICH]
     length: Annotated[Length, Key("length without the shoulder")]
     diameter: Annotated[Diameter, Key("outside diameter where the nose meets the tube")]
-    wall: Annotated[LengthOrZero, Key("wall thickness; 0 is solid", left_out="solid")]
+    wall: Annotated[
+        LengthOrZero,
+        Key(
+            "wall thickness; 0 is solid",
+            left_out="solid",
+            first=First(
+                20,
+                "Wall of the nose",
+                "its mass, once weighed by itself",
+                key="nose_wall",
+                default="2 mm",
+                imperial="0.08 in",
+            ),
+        ),
+    ]
     shoulder: Annotated[Shoulder | None, Key("shoulder, length x diameter", left_out="none")] = None
-    outline: Annotated[NoseShape, Key("family of the outline")] = "tangent_ogive"
+    outline: Annotated[
+        NoseShape,
+        Key(
+            "family of the outline",
+            first=First(
+                10,
+                "Outline of the nose",
+                "lift and drag",
+                key="nose_outline",
+                default="tangent_ogive",
+            ),
+        ),
+    ] = "tangent_ogive"
     exponent: Annotated[
         Exponent | None,
         Key("only for power: radius goes with this power of the length", left_out="0.5"),

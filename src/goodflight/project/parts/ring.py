@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.part import Part
 from goodflight.project.fields import Diameter, Key, Length, Station
+from goodflight.project.first_asked import First
 from goodflight.project.parts.table import (
     AT,
     INSIDE,
@@ -22,7 +23,20 @@ class RingTable(PartTable):
 
     kind: Annotated[Literal["ring"], WHICH]
     station: Annotated[Station, AT]
-    thickness: Annotated[Length, Key("thickness")]
+    thickness: Annotated[
+        Length,
+        Key(
+            "thickness",
+            first=First(
+                40,
+                "Thickness of the three rings",
+                "what their glue holds",
+                key="ring_thickness",
+                default="4 mm",
+                imperial="0.157 in",
+            ),
+        ),
+    ]
     outer_diameter: Annotated[Diameter, OUTSIDE]
     inner_diameter: Annotated[Diameter, INSIDE]
 
