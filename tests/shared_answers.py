@@ -7,7 +7,8 @@ is about the working itself (progress, a stop) asks a server of its own process,
 import hashlib
 import os
 import pickle
-from collections.abc import Callable
+import time
+from collections.abc import AsyncIterator, Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -16,6 +17,7 @@ from goodflight.page.answers import Answers
 from goodflight.page.app import make_app
 from goodflight.page.guard import Guard
 from goodflight.page.room import Room
+from goodflight.page.work import LOOK_EVERY_S, Reporter, Workers
 from run_place import place
 
 LONG = ("full", "first", "bands", "landings", "delays", "designs")
@@ -42,11 +44,32 @@ def _once(file: Path, act: Callable[[], Any]) -> Any:
     return answer
 
 
-def shared_app(folder: Path, port: int, flights: int) -> Guard:
-    """The application of a folder as it is served, with long answers shared."""
+class AtWork(Workers):
+    """Workers whose long studies are still at it whenever somebody looks, on any machine."""
+
+    def stream(
+        self, tab: str, _act: Callable[[Reporter], dict[str, Any]], fault: Callable[..., str]
+    ) -> AsyncIterator[str]:
+        """A study that ends when nobody waits for it any more."""
+        return super().stream(tab, _goes_on, fault)
+
+
+def _goes_on(tell: Reporter) -> dict[str, Any]:
+    while True:
+        tell.still_wanted()
+        time.sleep(LOOK_EVERY_S)
+
+
+def shared_app(folder: Path, port: int, flights: int, settles: bool = True) -> Guard:
+    """The application of a folder as it is served, with long answers shared.
+
+    `settles`: what a page asks for when it stands still is answered; else it is at work for good.
+    """
     app = make_app(folder, port, flights=flights)
     state = app.app.state  # type: ignore[attr-defined]
     room = state.room
     answers = SharedAnswers(room.store, flights)
-    state.room = Room(room.store, answers, room.workers, room.access)
+    workers = room.workers if settles else AtWork()
+    workers.stopping = room.workers.stopping
+    state.room = Room(room.store, answers, workers, room.access)
     return app

@@ -31,8 +31,25 @@ ARGUMENTS = [
 FLIGHTS = 500  # of a full answer; the default would only take longer
 PATIENCE_MS = 90_000  # for a full answer on a busy machine
 SIZES = {"desktop": (1440, 900), "phone": (390, 844)}
+AT_WORK = """
+from goodflight.cli import main
+from goodflight.page import app
+from shared_answers import AtWork
+app.Workers = AtWork
+main()
+"""
 expect = sync_api.expect  # reads until it is so: what is read once may be read too early
 expect.set_options(timeout=PATIENCE_MS)
+
+
+def windows(page: Any) -> Iterator[str]:
+    """Each window in turn, laid out; nothing stands outside it; the page's own comes back."""
+    own = page.viewport_size
+    for name, (width, height) in SIZES.items():
+        page.set_viewport_size({"width": width, "height": height})
+        assert page.evaluate("() => document.documentElement.scrollWidth - innerWidth") <= 0, name
+        yield name
+    page.set_viewport_size(own)
 
 
 class Served:
@@ -40,15 +57,16 @@ class Served:
 
     command: tuple[str, ...] = ("-m", "goodflight")
 
-    def __init__(self, folder: Path, *more: str) -> None:
+    def __init__(self, folder: Path, *more: str, settles: bool = True) -> None:
         self.folder, self.said = folder, [""]
         asked = ["serve", str(folder), "--no-open", "--flights", str(FLIGHTS), *more]
-        words = [sys.executable, *self.command, *asked]
+        words = [sys.executable, *(self.command if settles else ("-c", AT_WORK)), *asked]
+        places = os.pathsep.join((str(HOME / "src"), str(HOME / "tests")))
         self.process = subprocess.Popen(
             words,
             stderr=subprocess.PIPE,
             text=True,
-            env={**os.environ, "PYTHONPATH": str(HOME / "src")},
+            env={**os.environ, "PYTHONPATH": places},
         )
         threading.Thread(target=self._listen, daemon=True).start()
         self.url = self.wait_for(r"(http://127\.0\.0\.1:\d+)/")
@@ -82,15 +100,29 @@ class Served:
 class Inside:
     """The same server in a thread of the tests: nothing is started, long answers are shared."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, settles: bool = True, port: int | None = None) -> None:
         self.folder = folder
-        self._listener = free_socket("127.0.0.1", None)
+        self._listener = free_socket("127.0.0.1", port)
         port = int(self._listener.getsockname()[1])
         self.url = f"http://127.0.0.1:{port}"
-        self._server = server_of(shared_app(folder, port, FLIGHTS))
+        self._server = server_of(shared_app(folder, port, FLIGHTS, settles))
         sockets = [self._listener]
         self._thread = threading.Thread(target=self._server.run, args=(sockets,), daemon=True)
         self._thread.start()
+
+    def cut(self) -> None:
+        """As a kill does: nothing listens any more, and every connection ends without a word."""
+        loop, done = self._server.servers[0].get_loop(), threading.Event()
+
+        def all_gone() -> None:
+            for each in self._server.servers:
+                each.close()
+            for connection in list(self._server.server_state.connections):
+                connection.transport.abort()
+            done.set()
+
+        loop.call_soon_threadsafe(all_gone)
+        assert done.wait(10)
 
     def stop(self) -> None:
         """As Ctrl-C does."""
@@ -102,14 +134,26 @@ class Inside:
 
 @pytest.fixture
 def serve(tmp_path: Path) -> Iterator[Callable[..., Served | Inside]]:
-    """Start a server of a folder of the test's own; `own`: as a process that works all out anew."""
+    """Start a server of a folder of the test's own; `own`: as a process that works all out anew.
+
+    `settles=False`: the full answer of a sheet is worked at for good; for what does not wait for
+    it, and would only have it begun and dropped with every change of a file.
+    """
     running: list[Served | Inside] = []
 
-    def start(*more: str, demo: bool = True, own: bool = False) -> Served | Inside:
+    def start(
+        *more: str,
+        demo: bool = True,
+        own: bool = False,
+        settles: bool = True,
+        port: int | None = None,
+    ) -> Served | Inside:
         folder = tmp_path / f"project{len(running)}"
         if demo:
             write_demo(folder)
-        running.append(Served(folder, *more) if own or more else Inside(folder))
+        running.append(
+            Served(folder, *more, settles=settles) if own or more else Inside(folder, settles, port)
+        )
         return running[-1]
 
     yield start
@@ -125,10 +169,10 @@ def shown(demo_folder: Path) -> Iterator[Inside]:
     served.stop()
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="package")
 def browser() -> Iterator[Any]:
-    """One for each file: while it is open its event loop runs, and a worker's next file, which may
-    have nothing to do with the page, could start none."""
+    """One for all files of a worker that follow each other in this folder: while it is open its
+    event loop runs, and a file that has nothing to do with the page could start none."""
     if not CHROMIUM:
         pytest.skip("no Chromium on this machine: apt-get install chromium")
     with sync_api.sync_playwright() as playwright:

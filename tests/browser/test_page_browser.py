@@ -69,7 +69,7 @@ def test_a_row_opens_to_why(shown: Any, look: Any) -> None:
 
 
 def test_parts_are_edited_added_moved_and_undone(serve: Callable[..., Any], look: Any) -> None:
-    served = serve()
+    served = serve(settles=False)
     before = text_of(served.folder, "rocket.toml")
     page = look(served, "/drawing", refusals=True)
     page.get_by_role("link", name="fins", exact=True).click()
@@ -106,7 +106,7 @@ def test_parts_are_edited_added_moved_and_undone(serve: Callable[..., Any], look
 
 
 def test_a_motor_is_brought_in(serve: Callable[..., Any], look: Any) -> None:
-    served = serve()
+    served = serve(settles=False)
     page = look(served, "/drawing", refusals=True)
     page.locator("#m-table").fill("time thrust\n0 0\n0,1 120\n1.5 0")
     page.get_by_role("button", name="preview").click()
@@ -161,7 +161,7 @@ def test_another_device_shows_the_code_first(serve: Callable[..., Any], look: An
     address = own_address()
     if address.startswith("127."):
         pytest.skip("this machine has no address but loopback")
-    served = serve("--lan")
+    served = serve("--lan", settles=False)
     assert "not encrypted" in served.said[0]
     port = served.url.rsplit(":", 1)[1]
     base = f"http://{address}:{port}"
@@ -182,7 +182,7 @@ def test_another_device_shows_the_code_first(serve: Callable[..., Any], look: An
 @pytest.mark.parametrize("size", ["desktop"], indirect=True)
 def test_only_loopback_listens_without_lan(serve: Callable[..., Any], look: Any) -> None:
     address = own_address()
-    served = serve(own=True)
+    served = serve(own=True, settles=False)
     look(served, "/ledger")
     if address.startswith("127."):
         pytest.skip("this machine has no address but loopback")
