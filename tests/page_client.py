@@ -37,15 +37,12 @@ class Sheet:
         return entries
 
 
-FLIGHTS = 400  # of a full answer; the default would only take longer
-
-
 class Page:
     """The application of one project folder, spoken to without a server."""
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
-        app = shared_app(folder, 8311, FLIGHTS)
+        app = shared_app(folder, 8311)
         self.client = TestClient(app, base_url=HERE, headers={"origin": HERE})
 
     def get(self, path: str) -> Sheet:

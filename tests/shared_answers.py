@@ -20,7 +20,8 @@ from goodflight.page.room import Room
 from goodflight.page.work import LOOK_EVERY_S, Reporter, Workers
 from run_place import place
 
-LONG = ("full", "first", "bands", "landings", "delays", "designs")
+LONG = ("full", "first", "bands", "landings", "delays", "designs", "debrief", "next")
+FLIGHTS = 400  # of a full answer; the default would only take longer
 
 
 @dataclass
@@ -30,8 +31,20 @@ class SharedAnswers(Answers):
     def _kept_or(self, key: tuple[Any, ...], act: Callable[[], Any]) -> Any:
         if key[0] not in LONG or not place:
             return super()._kept_or(key, act)
-        name = hashlib.sha256(repr((self.flights, key)).encode()).hexdigest()
+        what, files, plan, settings = key
+        asked = {name: each for name, each in settings if name != "lie"}
+        logs = self._logs() if len(asked) < len(settings) else ()
+        whole = repr((self.flights, what, files, plan, asked, logs))
+        name = hashlib.sha256(whole.encode()).hexdigest()
         return super()._kept_or(key, lambda: _once(place[0] / name, act))
+
+    def _logs(self) -> tuple[tuple[str, str], ...]:
+        """What lies beside the notes, by its bytes: the program tells it by its time of writing."""
+        there = sorted(each for each in (self.store.root / "flights").rglob("*") if each.is_file())
+        return tuple(
+            (str(each.relative_to(self.store.root)), hashlib.sha256(each.read_bytes()).hexdigest())
+            for each in there
+        )
 
 
 def _once(file: Path, act: Callable[[], Any]) -> Any:
@@ -60,7 +73,7 @@ def _goes_on(tell: Reporter) -> dict[str, Any]:
         time.sleep(LOOK_EVERY_S)
 
 
-def shared_app(folder: Path, port: int, flights: int, settles: bool = True) -> Guard:
+def shared_app(folder: Path, port: int, flights: int = FLIGHTS, settles: bool = True) -> Guard:
     """The application of a folder as it is served, with long answers shared.
 
     `settles`: what a page asks for when it stands still is answered; else it is at work for good.
