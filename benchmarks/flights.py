@@ -110,7 +110,7 @@ def count_tries(parameters: Array, blank: Array, air: Array, seeds: Array, how: 
     )
     out, tracks = np.empty((len(parameters), OUTCOME_COUNT)), np.empty((1, 0, 1))
     ends = np.arange(len(parameters) + 1)
-    start_runs(ws, parameters, blank, air, seeds, ends, out, tracks, how)
+    start_runs(ws, parameters, blank, air, seeds, ends, out, how)
     count = climb_all(ws, parameters, len(parameters), rows, out, tracks, how, q)
     land_all(ws, count, False, ends, rows, out, tracks, how, q)
     tries = np.zeros(4)

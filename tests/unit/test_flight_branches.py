@@ -90,6 +90,24 @@ def test_who_flies_beside_whom_changes_no_figure(deployment: int) -> None:
         assert alone.tobytes() == together[i : i + 1].tobytes()
 
 
+def test_flights_part_on_the_rail_and_beside_many_that_are_alone() -> None:
+    """A motor that has burnt out long before a rail of 60 m ends; the last two of many share."""
+    row, motor, tables = sample_flight()
+    rows = np.tile(row, (ROOM - 2, 1))
+    rows[:, PARAMETER_INDEX["rail_length_m"]] = 60.0
+    rows[:, PARAMETER_INDEX["burn_time_factor"]] = 0.1
+    rows[:, PARAMETER_INDEX["delay_s"]] = 0.01
+    rows[-1, PARAMETER_INDEX["delay_s"]] = 0.02
+    seeds = np.minimum(np.arange(len(rows)), len(rows) - 2).astype(np.uint64)
+    launch = Launch(motor, tables, node_spacing_m4=0.05)
+    together = fly_ensemble(launch, rows, seeds)
+    assert np.isnan(together[:, OUTCOME_INDEX["rail_exit_s"]]).all()
+    until = [i for name, i in OUTCOME_INDEX.items() if name not in ON_THE_GROUND]
+    for i in (3, len(rows) - 2, len(rows) - 1):
+        alone = fly_ensemble(launch, rows[i : i + 1], seeds[i : i + 1])
+        assert together[i, until].tobytes() == alone[0, until].tobytes()
+
+
 def test_flights_under_the_same_canopies_go_down_one_way() -> None:
     row, motor, tables = sample_flight()
     rows, delay = np.tile(row, (4, 1)), PARAMETER_INDEX["delay_s"]

@@ -62,29 +62,36 @@ def start_runs(
     seeds: Any,
     ends: Any,
     out: Any,
-    tracks: Any,
     how: Any,
 ) -> None:
-    """Let the first flight of each run leave the rail, a record each."""
+    """Set the first flight of each run on the pad, a record each."""
     for run in range(len(ends) - 1):
         w, first = ws[run], ends[run]
         fill_record(w, parameters[first], blank)
         fill_column(w, air, seeds[first], how[TURBULENT] != 0.0)
         w[PLACE], w[TRACK], w[BRANCHES] = first, run, ends[run + 1] - first - 1
         w[OVER] = 0 if start_flight(int(how[DEPLOYED]), w, out[first]) else 1
-        leave_rail(w, out[first], tracks, how)
 
 
 @compiled
 def climb_all(
     ws: Any, parameters: Any, runs: int, rows: Any, out: Any, tracks: Any, how: Any, q: Any
 ) -> int:
-    """Fly the ways up to their ejections, with those that part from them; how many flights now."""
+    """Fly the ways up to their ejections, with those that part from them; how many flights now.
+
+    Each leaves the rail by itself.
+    """
     flying, following, count = 0, 0, runs
     while True:
         while flying < LANES and following < count:
-            if ws[following, OVER] == 0 and ws[following, PHASE] == FREE:
-                enter(ws[following], q, flying)
+            w = ws[following]
+            while w[OVER] == 0 and w[PHASE] < FREE:
+                leave_rail(w, out[int(w[PLACE])], tracks, how)
+                if w[OVER] == 0 and w[PHASE] < FREE:  # an ejection on the rail
+                    part_from(w, ws[count], parameters, out, how)
+                    count += 1
+            if w[OVER] == 0 and w[PHASE] == FREE:
+                enter(w, q, flying)
                 rows[flying] = following
                 flying += 1
             following += 1
@@ -186,14 +193,14 @@ def fly_runs(
         alone = alone and starts[run + 1] == starts[run] + 1
         room = max(room, starts[run + 1] - starts[run])
     ws, rows, q = np.empty((room, len(blank))), np.empty(LANES, np.int64), np.zeros(BLOCK)
-    tracks = record if alone else np.empty((room // 2, TRACK_ROOM, TRACK_COLUMNS))
+    tracks = record if alone else np.empty((room, TRACK_ROOM, TRACK_COLUMNS))
     first = 0
     while first < runs:
         end = first + 1
         while end < runs and starts[end + 1] - starts[first] <= room:
             end += 1
         ends = starts[first : end + 1]
-        start_runs(ws, parameters, blank, air, seeds, ends, out, tracks, how)
+        start_runs(ws, parameters, blank, air, seeds, ends, out, how)
         count = climb_all(ws, parameters, end - first, rows, out, tracks, how, q)
         for others in (False, True):
             keep_or_follow(ws, count, ends, parameters, tracks, others)
