@@ -55,7 +55,7 @@ from goodflight.physics.flight.record import (
     K,
     Y,
     blank_record,
-    new_flight,
+    fill_record,
 )
 from goodflight.project import load
 from goodflight.project.demo import write_demo
@@ -155,7 +155,8 @@ def counted(case: Case, sample: Trials) -> None:
         burn_curve(case.motor), case.tables.mach_table, case.tables.scalars, spacing
     )
     how = np.array([case.deployment.by, 0.0, TOLERANCE, 1.0])
-    w = new_flight(sample.parameters[0], blank)
+    w = np.empty(len(blank))
+    fill_record(w, sample.parameters[0], blank)
     fill_column(w, air, sample.seeds[0], True)
     up, down = in_flight(w, False), in_flight(w, True)
     blocks = {falling: np.tile(in_flight(w, falling), (LANES, 1)) for falling in (False, True)}

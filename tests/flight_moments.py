@@ -31,6 +31,7 @@ from goodflight.physics.flight.registry import OUTCOME_INDEX, OUTCOMES, PARAMETE
 from goodflight.physics.flight.sample import sample_flight
 from goodflight.physics.flight.stepper import MOMENTS
 from goodflight.physics.motor.model import Motor
+from new_record import new_flight
 
 PACKAGE = "goodflight.physics.flight"
 MARKS = ("compiled", "compiled_inside", "compiled_per_constant", "compiled_owner")
@@ -91,7 +92,7 @@ def record(motor: Motor = RAMP, air: bool = False, /, **changes: float) -> Recor
     for name, value in changes.items():
         p[PARAMETER_INDEX[name]] = value
     spacing = 2000.0**0.25 / 127.0
-    w: Record = plain.record.new_flight(
+    w: Record = new_flight(
         p, blank_record(burn_curve(motor), TABLES.mach_table, TABLES.scalars, spacing)
     )
     if air:

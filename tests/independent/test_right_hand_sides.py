@@ -26,10 +26,10 @@ from goodflight.physics.flight.record import (
     K,
     Y,
     blank_record,
-    new_flight,
 )
 from goodflight.physics.flight.registry import PARAMETERS
 from goodflight.physics.flight.stepper import rates
+from new_record import new_flight
 
 TABLES = tables()
 CHANGED = {

@@ -36,7 +36,6 @@ from goodflight.physics.flight.record import (
     K,
     Y,
     blank_record,
-    new_flight,
 )
 from goodflight.physics.flight.registry import (
     AERO_COLUMNS,
@@ -48,6 +47,7 @@ from goodflight.physics.flight.registry import (
 from goodflight.physics.flight.sample import sample_flight
 from goodflight.physics.flight.stepper import rates, try_step
 from goodflight.physics.motor.model import Motor
+from new_record import new_flight
 
 DATA = Path(__file__).parent / "data" / "analytic_cases.csv"
 SPACING = 2000.0**0.25 / 127

@@ -42,12 +42,12 @@ from goodflight.physics.flight.record import (
     K,
     Y,
     blank_record,
-    new_flight,
 )
 from goodflight.physics.flight.registry import BY_ALTIMETER, BY_DELAY, TOLERANCE
 from goodflight.physics.flight.sample import sample_flight
 from goodflight.physics.flight.stepper import rates
 from goodflight.physics.motor.model import Motor
+from new_record import new_flight
 
 CASES = 50
 CALM_CASES = 15

@@ -17,8 +17,9 @@ from goodflight.physics.flight.column import (
     fill_column,
     ladder,
 )
-from goodflight.physics.flight.record import AIR, CURVE, NODES, blank_record, new_flight
+from goodflight.physics.flight.record import AIR, CURVE, NODES, blank_record
 from goodflight.physics.flight.sample import sample_flight
+from new_record import new_flight
 from plain_air import turbulence, wind_profile
 
 SPACING = 2000.0**0.25 / (NODES - 1)

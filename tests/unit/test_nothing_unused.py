@@ -12,7 +12,6 @@ MAY: Final = {
     "__init__.py: __getattr__": "Python asks for it",
     "__init__.py: __dir__": "Python asks for it",
     "physics/flight/__init__.py: __getattr__": "Python asks for it",
-    "physics/flight/record.py: new_flight": "the record that tests set at a moment of theirs",
     "studies/bench/nesting.py: placed_area": "the outline that tests lay side by side",
     "studies/judging/drivers.py: total_index_jansen": "the brute force that drivers are tested by",
     "studies/case/codes.py: UNITED_STATES": "the code set that tests take for granted",

@@ -1,5 +1,6 @@
 """From an empty folder: three ways to begin, an idea searched, a design opened as a project."""
 
+from functools import partial
 from pathlib import Path
 from shutil import copy
 
@@ -11,6 +12,7 @@ from goodflight.project.idea import load_idea
 from goodflight.project.idea_file import IdeaFile
 from goodflight.project.idea_form import LISTS, first_texts, typed, written
 from page_client import Page
+from shared_answers import shared_app
 
 
 @pytest.fixture
@@ -84,7 +86,7 @@ def test_every_fault_of_an_idea_stands_at_its_box(page: Page) -> None:
 def test_an_idea_is_searched_and_a_design_opened(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(page_client, "FLIGHTS", 60)
+    monkeypatch.setattr(page_client, "shared_app", partial(shared_app, flights=60))
     page = Page(tmp_path / "new")
     form = page.get("/idea").form("/idea")
     shown = page.post("/idea", {**form, "name": "Made <up>"})

@@ -116,10 +116,3 @@ def fill_record(w: Any, p: Any, blank: Any) -> None:
         w[i] = blank[i]
     for i in range(len(p)):
         w[i] = p[i]
-
-
-def new_flight(p: NDArray[np.float64], blank: NDArray[np.float64]) -> NDArray[np.float64]:
-    """The record of one flight, still without air."""
-    w = blank.copy()
-    w[: len(p)] = p
-    return w
