@@ -16,7 +16,7 @@ from goodflight.project.demo import demo_files
 from goodflight.project.parts.added_mass import AddedMassTable
 from goodflight.project.sheets import Sheet
 from goodflight.studies.case import project_case
-from goodflight.studies.case.planned import Joint, motor_aft_m
+from goodflight.studies.case.planned import Joint
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.evaluate import evaluate
 from goodflight.studies.judging.flown import Flown
@@ -265,9 +265,8 @@ def test_masses_that_a_length_does_not_move_are_those_moved_by_nothing() -> None
     moves = {case.items[0].name: (0.0, 0.004), case.items[1].name: (-0.02, 0.0)}
     lengths = (replace(first, items=moves), *others)
     case = replace(case, uncertainty=replace(case.uncertainty, sensitivities=lengths))
-    trials, aft, still = make_trials(case, 12, 5), motor_aft_m(case.rocket), 0
-    assert aft is not None
-    items, masses, stations = sections.drawn_items(trials.drawn, aft)
+    trials, still = make_trials(case, 12, 5), 0
+    items, masses, stations = sections.drawn_items(trials.drawn)
     for place, item in enumerate(case.items):
         kg = trials.of(airframe.mass, item.name)
         at_m = trials.of(airframe.balance, item.name)
@@ -279,7 +278,7 @@ def test_masses_that_a_length_does_not_move_are_those_moved_by_nothing() -> None
         assert masses[:, place].tobytes() == kg.tobytes()
         assert stations[:, place].tobytes() == at_m.tobytes()
     assert still > len(items)
-    assert sections.drawn_items(trials.drawn, aft)[1] is masses
+    assert sections.drawn_items(trials.drawn)[1] is masses
 
 
 def test_a_lever_that_is_not_flown_leaves_every_flight_alone() -> None:

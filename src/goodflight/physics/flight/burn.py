@@ -11,7 +11,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.flight.compiled import compiled_inside
-from goodflight.physics.flight.record import CURVE, LAST_SEGMENT, PUSH
+from goodflight.physics.flight.record import (
+    BURNING,
+    CURVE,
+    GONE,
+    GONE_RATE,
+    LAST_SEGMENT,
+    THRUST_NOW,
+)
 from goodflight.physics.flight.registry import PARAMETER_INDEX
 from goodflight.physics.motor.model import Motor
 
@@ -69,8 +76,8 @@ def thrust_at(w: Any, segment: int, time_s: float) -> tuple[float, float, float]
 def read_thrust(w: Any, q: Any, s: int, n: int, segment: int, time_s: float) -> None:
     """Thrust and propellant of flight n of s side by side, from the curve of its record."""
     thrust, gone, rate = thrust_at(w, segment, time_s)
-    q[PUSH * s + n], q[(PUSH + 1) * s + n], q[(PUSH + 2) * s + n] = thrust, gone, rate
-    q[(PUSH + 3) * s + n] = 1.0 if 0 <= segment < w[LAST_SEGMENT] else 0.0
+    q[THRUST_NOW * s + n], q[GONE * s + n], q[GONE_RATE * s + n] = thrust, gone, rate
+    q[BURNING * s + n] = 1.0 if 0 <= segment < w[LAST_SEGMENT] else 0.0
 
 
 @compiled_inside

@@ -12,7 +12,7 @@ hits hardest: a stable one points into its path, and no flight data at hand say 
 import math
 from typing import Any
 
-from goodflight.physics.flight.column import find_node, read_air
+from goodflight.physics.flight.column import DENSITY, EAST, NORTH, SOUND, UP, find_node, read_air
 from goodflight.physics.flight.compiled import compiled, compiled_inside
 from goodflight.physics.flight.forces import FELT, MACH, PRESSURE, SPEED
 from goodflight.physics.flight.record import (
@@ -89,10 +89,10 @@ def sink(q: Any, s: int, n: int, at: int) -> None:
 
     Of the state at a place of flight n of s side by side.
     """
-    density, sound = q[AIR_NOW * s + n], q[(AIR_NOW + 1) * s + n]
-    ve = q[(at + 3) * s + n] - q[(AIR_NOW + 2) * s + n]
-    vn = q[(at + 4) * s + n] - q[(AIR_NOW + 3) * s + n]
-    vu = q[(at + 5) * s + n] - q[(AIR_NOW + 4) * s + n]
+    density, sound = q[(AIR_NOW + DENSITY) * s + n], q[(AIR_NOW + SOUND) * s + n]
+    ve = q[(at + 3) * s + n] - q[(AIR_NOW + EAST) * s + n]
+    vn = q[(at + 4) * s + n] - q[(AIR_NOW + NORTH) * s + n]
+    vu = q[(at + 5) * s + n] - q[(AIR_NOW + UP) * s + n]
     speed = math.sqrt(ve * ve + vn * vn + vu * vu)
     tumble, area = q[_TUMBLE * s + n], q[DRAGS * s + n]
     k = 0.5 * density * (area if area > tumble else tumble) * speed / q[_DRY * s + n]

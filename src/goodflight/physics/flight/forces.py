@@ -12,23 +12,33 @@ from typing import Any
 import numpy as np
 
 from goodflight.physics.flight.burn import mass_at, read_thrust
-from goodflight.physics.flight.column import find_node, read_air
+from goodflight.physics.flight.column import DENSITY, EAST, NORTH, SOUND, UP, find_node, read_air
 from goodflight.physics.flight.compiled import compiled, compiled_inside
 from goodflight.physics.flight.record import (
     ACROSS_CD,
     AIR_NOW,
     AUX,
-    INERTIAS,
+    BURNING,
+    CROSS_SPEED,
+    GONE,
+    GONE_RATE,
+    JET,
     MACH_ROW,
-    MEETS,
+    MACH_SHARE,
+    MET_X,
+    MET_Y,
+    MET_Z,
     NEW,
-    PUSH,
+    PITCH_INERTIA,
+    ROLL_INERTIA,
     SCALARS,
     TABLE,
     TABLE_NOW,
+    THRUST_NOW,
 )
 from goodflight.physics.flight.registry import (
     AERO_COLUMNS,
+    AERO_INDEX,
     AERO_SCALAR_INDEX,
     MACH_COUNT,
     MACH_STEP,
@@ -78,19 +88,16 @@ PLATE_DRAG = 1.2  # normal force of a stalled fin on its plate area, broadside (
 CROSSFLOW_STEP = 0.1
 CROSSFLOW = np.array([1.2, 1.2, 1.2, 1.21, 1.27, 1.36, 1.5, 1.67, 1.77, 1.8, 1.79, 1.745])
 
-(
-    _BODY,
-    _BODY_MOMENT,
-    _BODY_SECOND,
-    _FIN,
-    _FIN_CP,
-    _LOW,
-    _HIGH,
-    _BURN,
-    _ROLL,
-    _ROLL_DAMP,
-    _SIDE,
-) = range(TABLE_NOW, TABLE_NOW + len(AERO_COLUMNS))
+_BODY, _BODY_MOMENT, _BODY_SECOND = (
+    TABLE_NOW + AERO_INDEX["body_slope"],
+    TABLE_NOW + AERO_INDEX["body_moment_m"],
+    TABLE_NOW + AERO_INDEX["body_second_m2"],
+)
+_FIN, _FIN_CP = TABLE_NOW + AERO_INDEX["fin_slope"], TABLE_NOW + AERO_INDEX["fin_cp_m"]
+_LOW, _HIGH = TABLE_NOW + AERO_INDEX["axial_low"], TABLE_NOW + AERO_INDEX["axial_high"]
+_BURN = TABLE_NOW + AERO_INDEX["axial_burn"]
+_ROLL, _ROLL_DAMP = TABLE_NOW + AERO_INDEX["roll_force"], TABLE_NOW + AERO_INDEX["roll_damp"]
+_SIDE = TABLE_NOW + AERO_INDEX["fin_side"]
 _AREA = SCALARS + AERO_SCALAR_INDEX["area_m2"]
 _DIAMETER = SCALARS + AERO_SCALAR_INDEX["diameter_m"]
 _PLANFORM = SCALARS + AERO_SCALAR_INDEX["planform_m2"]
@@ -156,40 +163,40 @@ def meet_air(q: Any, s: int, n: int, at: int) -> None:
 
     Of flight n of s side by side, whose air and thrust are read. Notes what follows from these.
     """
-    sound = q[(AIR_NOW + 1) * s + n]
-    ve = q[(at + 3) * s + n] - q[(AIR_NOW + 2) * s + n]
-    vn = q[(at + 4) * s + n] - q[(AIR_NOW + 3) * s + n]
-    vu = q[(at + 5) * s + n] - q[(AIR_NOW + 4) * s + n]
+    sound = q[(AIR_NOW + SOUND) * s + n]
+    ve = q[(at + 3) * s + n] - q[(AIR_NOW + EAST) * s + n]
+    vn = q[(at + 4) * s + n] - q[(AIR_NOW + NORTH) * s + n]
+    vu = q[(at + 5) * s + n] - q[(AIR_NOW + UP) * s + n]
     x1, x2, x3, y1, y2, y3, z1, z2, z3 = body_axes(
         q[(at + 6) * s + n], q[(at + 7) * s + n], q[(at + 8) * s + n], q[(at + 9) * s + n]
     )
     u = ve * x1 + vn * x2 + vu * x3
     v = ve * y1 + vn * y2 + vu * y3
     across = ve * z1 + vn * z2 + vu * z3
-    q[MEETS * s + n], q[(MEETS + 1) * s + n], q[(MEETS + 2) * s + n] = u, v, across
+    q[MET_X * s + n], q[MET_Y * s + n], q[MET_Z * s + n] = u, v, across
     mass, cg, pitch_inertia, roll_inertia, jet = mass_at(
-        q, s, n, q[(PUSH + 1) * s + n], q[(PUSH + 2) * s + n]
+        q, s, n, q[GONE * s + n], q[GONE_RATE * s + n]
     )
-    q[MASS * s + n], q[CG * s + n], q[THRUST * s + n] = mass, cg, q[PUSH * s + n]
-    q[INERTIAS * s + n], q[(INERTIAS + 1) * s + n] = pitch_inertia, roll_inertia
-    q[(INERTIAS + 2) * s + n] = jet
+    q[MASS * s + n], q[CG * s + n], q[THRUST * s + n] = mass, cg, q[THRUST_NOW * s + n]
+    q[PITCH_INERTIA * s + n], q[ROLL_INERTIA * s + n] = pitch_inertia, roll_inertia
+    q[JET * s + n] = jet
     cross2 = v * v + across * across
     speed2 = u * u + cross2 + 1e-12
     speed = math.sqrt(speed2)
     mach = speed / sound
     q[SPEED * s + n], q[MACH * s + n] = speed, mach
     q[SIN2 * s + n], q[ALONG * s + n] = cross2 / speed2, u
-    q[PRESSURE * s + n] = 0.5 * q[AIR_NOW * s + n] * speed2
+    q[PRESSURE * s + n] = 0.5 * q[(AIR_NOW + DENSITY) * s + n] * speed2
     x = mach * (1.0 / MACH_STEP)
     x = x if x < MACH_COUNT - 1.001 else MACH_COUNT - 1.001
     i = np.floor(x)
-    q[MACH_ROW * s + n], q[(MACH_ROW + 1) * s + n] = i, x - i
+    q[MACH_ROW * s + n], q[MACH_SHARE * s + n] = i, x - i
     # the air that the middle of the body's side meets
     rc = cg - q[_PLANFORM_CP * s + n]
     vc = v + q[(at + 12) * s + n] * rc
     wc = across - q[(at + 11) * s + n] * rc
     cross = math.sqrt(vc * vc + wc * wc)
-    q[(MACH_ROW + 2) * s + n] = cross
+    q[CROSS_SPEED * s + n] = cross
     q[ACROSS_CD * s + n] = cross / sound * (1.0 / CROSSFLOW_STEP)  # until it is looked up
 
 
@@ -197,7 +204,7 @@ def meet_air(q: Any, s: int, n: int, at: int) -> None:
 def read_table(w: Any, q: Any, s: int, n: int) -> None:
     """Coefficients at the Mach number met, and the cross-flow drag, from the table of a record."""
     at = TABLE + _COLUMNS * int(q[MACH_ROW * s + n])
-    share = q[(MACH_ROW + 1) * s + n]
+    share = q[MACH_SHARE * s + n]
     for k in range(_COLUMNS):
         low = w[at + k]
         q[(TABLE_NOW + k) * s + n] = low + share * (w[at + _COLUMNS + k] - low)
@@ -210,8 +217,8 @@ def aero_forces(q: Any, s: int, n: int, at: int) -> tuple[float, float, float, f
 
     Of flight n of s side by side, whose air and coefficients are read.
     """
-    density = q[AIR_NOW * s + n]
-    u, v, across = q[MEETS * s + n], q[(MEETS + 1) * s + n], q[(MEETS + 2) * s + n]
+    density = q[(AIR_NOW + DENSITY) * s + n]
+    u, v, across = q[MET_X * s + n], q[MET_Y * s + n], q[MET_Z * s + n]
     roll, pitch, yaw = q[(at + 10) * s + n], q[(at + 11) * s + n], q[(at + 12) * s + n]
     cg, area, d = q[CG * s + n], q[_AREA * s + n], q[_DIAMETER * s + n]
     half_rho = 0.5 * density
@@ -250,7 +257,7 @@ def aero_forces(q: Any, s: int, n: int, at: int) -> tuple[float, float, float, f
     rc = cg - q[_PLANFORM_CP * s + n]
     vc, wc = v + yaw * rc, across - pitch * rc
     k_cross = half_rho * q[_ETA * s + n] * q[ACROSS_CD * s + n]
-    k_cross *= q[_PLANFORM * s + n] * q[(MACH_ROW + 2) * s + n] * q[_F_CROSS * s + n]
+    k_cross *= q[_PLANFORM * s + n] * q[CROSS_SPEED * s + n] * q[_F_CROSS * s + n]
     cross_y, cross_z = -k_cross * vc, -k_cross * wc
 
     # axial force and roll
@@ -258,7 +265,7 @@ def aero_forces(q: Any, s: int, n: int, at: int) -> tuple[float, float, float, f
     up = q[(at + 2) * s + n] * (1.0 / AXIAL_HIGH_M)
     up = up if up > 0.0 else 0.0
     axial = low + (q[_HIGH * s + n] - low) * (up if up < 2.0 else 2.0)
-    axial -= q[(PUSH + 3) * s + n] * q[_BURN * s + n]
+    axial -= q[BURNING * s + n] * q[_BURN * s + n]
     fx = -along * axial * q[_F_AXIAL * s + n] * u
     spun = half_rho * q[SPEED * s + n] * q[_ROLL_DAMP * s + n] * roll * d * 0.5
     mx = area * d * q[_F_FIN * s + n] * (pressure * q[_ROLL * s + n] * q[_CANT * s + n] + spun)
@@ -267,7 +274,7 @@ def aero_forces(q: Any, s: int, n: int, at: int) -> tuple[float, float, float, f
     margin = (first + fin_slope * (fin_cp - shift)) / linear + shift - cg
     q[MARGIN * s + n] = margin / d
     q[PITCH_RATE2 * s + n] = pitch_rate2(
-        pressure * area * linear * margin, q[INERTIAS * s + n], q[(INERTIAS + 1) * s + n]
+        pressure * area * linear * margin, q[PITCH_INERTIA * s + n], q[ROLL_INERTIA * s + n]
     )
     weight = along * slope + k_fin + k_cross + 1e-12
     moment = along * (first + slope * shift) + k_fin * fin_cp + k_cross * q[_PLANFORM_CP * s + n]
@@ -293,15 +300,15 @@ def body_loads(
     fx, fy, fz, mx, my, mz = aero_forces(q, s, n, at)
     q[SIDE_Y * s + n], q[SIDE_Z * s + n] = fy, fz
     pitch, yaw = q[(at + 11) * s + n], q[(at + 12) * s + n]
-    thrust, jet = q[PUSH * s + n], q[(INERTIAS + 2) * s + n]
+    thrust, jet = q[THRUST_NOW * s + n], q[JET * s + n]
     ty, tz = thrust * q[_TILT_Y * s + n], thrust * q[_TILT_Z * s + n]
     off_y, off_z = q[_OFF_Y * s + n], q[_OFF_Z * s + n]
     arm = q[CG * s + n] - q[_NOZZLE * s + n]
     mx += off_y * tz - off_z * ty
     my += off_z * thrust - arm * tz - jet * pitch
     mz += arm * ty - off_y * thrust - jet * yaw
-    mass, pitch_inertia = q[MASS * s + n], q[INERTIAS * s + n]
-    roll_inertia = q[(INERTIAS + 1) * s + n]
+    mass, pitch_inertia = q[MASS * s + n], q[PITCH_INERTIA * s + n]
+    roll_inertia = q[ROLL_INERTIA * s + n]
     return fx + thrust, fy + ty, fz + tz, mx, my, mz, mass, pitch_inertia, roll_inertia
 
 

@@ -158,19 +158,21 @@ def _shaped_m(parts: Iterable[Part]) -> float | None:
     return sum(item.mass_kg * item.station_m for item in found) / mass if mass > 0.0 else None
 
 
-def drawn_items(drawn: Drawn, aft_m: float) -> Items:
+def drawn_items(drawn: Drawn) -> Items:
     """Parts and spent motor, their drawn masses and balance points, (n, k) [kg], [m].
 
     As weighed or guessed, and as lengths and densities move those that follow from a shape. Worked
     out once of a sample, for the whole and for what it parts into.
     """
     if drawn not in _ITEMS:
-        _ITEMS[drawn] = _drawn_items(drawn, aft_m)
+        _ITEMS[drawn] = _drawn_items(drawn)
     return _ITEMS[drawn]
 
 
-def _drawn_items(drawn: Drawn, aft_m: float) -> Items:
+def _drawn_items(drawn: Drawn) -> Items:
     case = drawn.case
+    aft_m = motor_aft_m(case.rocket)
+    assert aft_m is not None  # who asks knows that the motor has a place
     motor = motor_case_item(case.motor, aft_m)
     full = np.ones(drawn.count)
     names = [item.name for item in case.items]
@@ -196,10 +198,10 @@ def sections_of(drawn: Drawn, main: bool = False) -> Sections | None:
     main : of the second separation; the booster then is all that is behind it.
     """
     rocket = drawn.case.rocket
-    joint, aft = joint_m(drawn.case, main), motor_aft_m(rocket)
-    if joint is None or aft is None:
+    joint = joint_m(drawn.case, main)
+    if joint is None or motor_aft_m(rocket) is None:
         return None
-    items, masses, stations = drawn_items(drawn, aft)
+    items, masses, stations = drawn_items(drawn)
     packed = gear_names(drawn.case, main)
     gear = np.array([item.name in packed for item in items])
     fixed = fixed_ahead(drawn.case, joint, main)

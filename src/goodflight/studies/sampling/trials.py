@@ -207,7 +207,7 @@ def _masses(case: Case, scores: Drawn, columns: Columns) -> None:
             "add one in rocket.toml",
             "part",
         )
-    items, masses, stations = drawn_items(scores, aft)
+    items, masses, stations = drawn_items(scores)
     whole = combine_trials(items, masses, stations)
     columns["dry_mass_kg"] = whole.mass_kg
     columns["dry_cg_m"] = whole.cg_m
