@@ -21,10 +21,10 @@ _RUNNERS = ("xfail", "skip", "skipif", "slow", "usefixtures")  # marks that only
 
 
 def files_of(tests: Sequence[str], root: Path) -> list[str]:
-    """Files of tests, those of a folder one by one."""
+    """Files of tests, those of a folder one by one; of `file::function` the file."""
     found: list[str] = []
     for each in tests:
-        place = root / each
+        place = root / each.partition("::")[0]
         inside = sorted(place.rglob("test_*.py")) if place.is_dir() else [place]
         found += [str(path.relative_to(root)) for path in inside]
     return found
@@ -96,15 +96,17 @@ def _stop(*_: object) -> None:
     raise _TooLongError
 
 
-def timed(file: str, longest_s: float) -> tuple[list[tuple[float, Call]], list[str]]:
+def timed(file: str, longest_s: float, only: str) -> tuple[list[tuple[float, Call]], list[str]]:
     """Seconds of each call that passes within so much, and what is left to the runner.
 
-    A file has ten times as long in all.
+    A file has ten times as long in all. Of one function alone where `only` is its name.
     """
     signal.signal(signal.SIGVTALRM, _stop)
     took: list[tuple[float, Call]] = []
     left: list[str] = []
     for name, calls in _functions(file):
+        if only not in ("", name):
+            continue
         passed = calls is not None
         for number, given in enumerate(calls or []):
             began = time.process_time()

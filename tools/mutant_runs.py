@@ -15,6 +15,7 @@ import importlib.abc
 import importlib.util
 import json
 import os
+import re
 import signal
 import sys
 from collections import Counter
@@ -38,6 +39,10 @@ CALL_S, PLAIN_S = 6.0, 0.3  # a test that takes longer is left to the runner; of
 COMPILED = "physics.flight.compiled"
 MARKS = ("compiled", "compiled_inside", "compiled_per_constant", "compiled_owner")
 LIBRARIES = ("pytest", "hypothesis", "scipy.special", "pydantic", "tomlkit", "shapely")
+IMPORT = re.compile(  # read as text: to parse every module takes two seconds
+    r"^[ \t]*(?:from|import) (goodflight[\w.]*)(?: import ([^(\n]+|\([^)]*\)))?", re.MULTILINE
+)
+NAME = re.compile(r"\w+")
 UNUSED = ("cli", "page", "outputs", "__main__")  # rooms that no test of a model loads
 
 
@@ -55,9 +60,10 @@ def all_modules() -> list[str]:
 
 
 def warm() -> None:
-    """What most runs import: brought in once, its compiled and read form kept in build/."""
+    """What most runs import: brought in once; its read form is kept."""
     os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
-    sys.dont_write_bytecode, sys.pycache_prefix = False, str(ROOT / "build" / "read")
+    if sys.dont_write_bytecode:  # elsewhere what was read before lies beside its source
+        sys.dont_write_bytecode, sys.pycache_prefix = False, str(ROOT / "build" / "read")
     sys.path[:0] = [str(SOURCE.parent), str(ROOT / "tests")]
     for name in LIBRARIES:
         importlib.import_module(name)
@@ -120,7 +126,7 @@ def _importers() -> dict[str, set[str]]:
     every, found = set(all_modules()), {name: set[str]() for name in all_modules()}
     for name in every:
         text = source_of(name).read_text("utf-8")
-        used = {each for each in _imports(ast.parse(text)) if each in every}
+        used = _imports(text) & every
         if "import_module(" in text:  # a package that loads what it holds when it is asked
             used |= {each for each in every if each.startswith(f"{name}.")}
         for each in used:
@@ -130,14 +136,11 @@ def _importers() -> dict[str, set[str]]:
     return found
 
 
-def _imports(tree: ast.Module) -> set[str]:
+def _imports(text: str) -> set[str]:
     """Names after the package's that are imported, each also as if it were a module."""
     names = set()
-    for node in ast.walk(tree):
-        if isinstance(node, ast.Import):
-            names |= {each.name for each in node.names}
-        elif isinstance(node, ast.ImportFrom):
-            names |= {str(node.module), *(f"{node.module}.{each.name}" for each in node.names)}
+    for module, brought in IMPORT.findall(text):
+        names |= {module, *(f"{module}.{each}" for each in NAME.findall(brought))}
     return {name.removeprefix("goodflight.") for name in names if name.startswith("goodflight.")}
 
 
@@ -227,11 +230,13 @@ class Tests:
         self.module, self.asked = module, tests
         self.took: dict[Call, float] = {}
         self.left: dict[str, list[str]] = {}
-        for file in mutant_calls.files_of(tests, ROOT):
-            took, left = _timed(file, bool(World.plain))
-            self.took |= took
-            if left:
-                self.left[file] = list(left)
+        for each in tests:
+            only = each.partition("::")[2]
+            for file in mutant_calls.files_of([each], ROOT):
+                took, left = _timed(file, bool(World.plain), only)
+                self.took |= took
+                if left:
+                    self.left[file] = list(left)
         self.longest_s = 10.0 + LONGER * sum(self.took.values())
         self._noticed = Counter[Call]()
         while (wrong := self.call(None)) is not None:
@@ -295,13 +300,15 @@ class _Only:
 
 
 @cache
-def _timed(file: str, plain: bool) -> tuple[dict[Call, float], list[str]]:
+def _timed(file: str, plain: bool, only: str) -> tuple[dict[Call, float], list[str]]:
     """As `mutant_calls.timed` with nothing changed; kept in build/ until the file is."""
-    digest = hashlib.sha256(f"{plain} {file}".encode() + (ROOT / file).read_bytes()).hexdigest()
+    digest = hashlib.sha256(
+        f"{plain} {file} {only}".encode() + (ROOT / file).read_bytes()
+    ).hexdigest()
     kept = ROOT / "build" / "calls" / f"{digest[:16]}.json"
     if not kept.exists():
         longest_s = PLAIN_S if plain else CALL_S
-        found, ended = _forked(lambda: mutant_calls.timed(file, longest_s), 1e4)
+        found, ended = _forked(lambda: mutant_calls.timed(file, longest_s, only), 1e4)
         if not ended:
             raise RuntimeError(f"the tests cannot be called: {file}")
         kept.parent.mkdir(parents=True, exist_ok=True)

@@ -63,13 +63,14 @@ class Plan:
 
     tests: dict[str, list[str]]
     excused: dict[str, str]
-    quick: dict[str, str]  # the file of tests that notices each, by its pattern
+    quick: dict[str, str]  # file::function of the test that notices each, by its pattern
 
     def tests_of(self, mutant: Mutant, quick: bool = False) -> list[list[str]]:
         """Those named for the longest beginning of the module; if they pass, all row values."""
         if quick:
-            files = (file for name, file in self.quick.items() if fnmatchcase(mutant.name, name))
-            return [[f"tests/{next(files)}.py"]]
+            named = (test for name, test in self.quick.items() if fnmatchcase(mutant.name, name))
+            file, _, function = next(named).partition("::")
+            return [[f"tests/{file}.py::{function}"]]
         fits = [begin for begin in self.tests if mutant.module.startswith(begin)]
         named = [f"tests/{file}.py" for file in self.tests[max(fits, key=len)]] if fits else []
         return [named, [ROWS]] if named else [[ROWS]]
@@ -289,7 +290,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser.add_argument("--only", action="append", default=[], help="pattern of a mutant's name")
     parser.add_argument("--list", action="store_true", help="name the mutants, run nothing")
     parser.add_argument(
-        "--quick", action="store_true", help="those listed as quick, each on one file of tests"
+        "--quick", action="store_true", help="those listed as quick, each on one test"
     )
     parser.add_argument(
         "--fast", action="store_true", help="only the module's own tests, called without the runner"

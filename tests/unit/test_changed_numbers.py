@@ -31,7 +31,8 @@ def test_row_values_notice_each_of_a_few_changed_numbers() -> None:
 
 
 def test_the_few_reach_every_file_of_row_values() -> None:
-    named = set(tomllib.loads(MUTANTS.read_text("utf-8"))["quick"].values())
+    quick = tomllib.loads(MUTANTS.read_text("utf-8"))["quick"].values()
+    named = {test.partition("::")[0] for test in quick}
     files = (TOOL.parents[1] / "tests" / "rows").glob("test_*_values.py")
     rows = {f"rows/{path.stem}" for path in files}
     assert rows - named == {"rows/test_every_row_has_values"}
