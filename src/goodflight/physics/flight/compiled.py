@@ -17,10 +17,13 @@ import numba as _numba
 from numba.core.caching import FunctionCache
 from numba.core.runtime import rtsys
 
+from goodflight.physics.flight.parts import PartCompiler
+
 numba: Any = _numba  # its stubs know neither the cache folder nor the flag used below
 _HERE = Path(__file__).parent
 KERNEL_SOURCES = (
     "compiled",
+    "parts",
     "registry",
     "record",
     "rigid",
@@ -123,19 +126,33 @@ def _compiled(function: Callable[..., Any], **how: Any) -> Any:
     return dispatcher
 
 
-def _plain(dispatcher: Any) -> Any:
-    """Take the constants of a call as plain numbers, so that all calls share one compilation.
+def _part(function: Callable[..., Any], constants: bool = False, **how: Any) -> Any:
+    """A function of the kernel: what its callers take in, and a door for a call from Python.
 
+    The two are compiled apart, each when it is asked for: callers need no machine code of its own,
+    no door and nothing on disk, which was half of the time of a first start.
+
+    Unless `constants`, those of a call are plain numbers, so that all calls share one compilation.
     The compiler takes each constant for a type of its own: it compiled a right-hand side once for
-    each place in the record, which doubled the time of a first start.
+    each place in the record.
     """
-    ask = dispatcher.get_call_template
+    door = _compiled(function, _nrt=False, **how)
+    part = numba.njit(
+        pipeline_class=PartCompiler,
+        no_cpython_wrapper=True,
+        no_cfunc_wrapper=True,
+        _nrt=False,
+        **how,
+        **_COMMON,
+    )(function)
+    ask = part.get_call_template
 
-    def without_constants(args: Any, kws: Any) -> Any:
-        return ask(tuple(numba.types.unliteral(each) for each in args), kws)
+    def asked(args: Any, kws: Any) -> Any:
+        plain = args if constants else tuple(map(numba.types.unliteral, args))
+        return ask(plain, kws)
 
-    dispatcher.get_call_template = without_constants
-    return dispatcher
+    door.get_call_template, door.get_overload, door.part = asked, part.get_overload, part
+    return door
 
 
 def compiled(function: Callable[..., Any]) -> Callable[..., Any]:
@@ -144,7 +161,7 @@ def compiled(function: Callable[..., Any]) -> Callable[..., Any]:
     Without reference counting (`_nrt`): these functions only borrow arrays that their caller owns,
     and counting references on every call would cost more than the physics. They may not allocate.
     """
-    result: Callable[..., Any] = _plain(_compiled(function, _nrt=False))
+    result: Callable[..., Any] = _part(function)
     return result
 
 
@@ -153,13 +170,13 @@ def compiled_inside(function: Callable[..., Any]) -> Callable[..., Any]:
 
     For what runs in every step: there the places in the record it works on are known numbers.
     """
-    result: Callable[..., Any] = _plain(compiled_per_constant(function))
+    result: Callable[..., Any] = _part(function, forceinline=True)
     return result
 
 
 def compiled_per_constant(function: Callable[..., Any]) -> Callable[..., Any]:
     """As `compiled_inside`, but once for each constant: for loops whose length is one."""
-    result: Callable[..., Any] = _compiled(function, _nrt=False, forceinline=True)
+    result: Callable[..., Any] = _part(function, constants=True, forceinline=True)
     return result
 
 
