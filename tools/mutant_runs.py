@@ -3,7 +3,8 @@
 Everything that does not stand on the changed module is imported once, before the forks; what does
 is imported anew in the fork, with the number changed. No file is changed. First test functions are
 called by themselves (`mutant_calls`), then the runner runs what that leaves. A number of the
-compiled kernel is tried with the kernel in plain Python, and compiled anew for the runner alone.
+compiled kernel is tried with the kernel in plain Python; for the runner what stands on it is
+compiled anew, in a fork of a process that has compiled all of the kernel once.
 """
 
 import ast
@@ -20,7 +21,7 @@ import signal
 import sys
 from collections import Counter
 from collections.abc import Callable, Sequence
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 from types import CodeType, ModuleType
 from typing import Any
@@ -122,26 +123,30 @@ def _leave_plain() -> None:
 
 @cache
 def _importers() -> dict[str, set[str]]:
-    """Of each module those that import it, anywhere in their text, by whatever of its names."""
+    """Of each module those that import it, anywhere in their text.
+
+    Not those that only pass through a package to a module of it: they hold nothing of its own.
+    """
     every, found = set(all_modules()), {name: set[str]() for name in all_modules()}
     for name in every:
         text = source_of(name).read_text("utf-8")
-        used = _imports(text) & every
+        used = _imports(text, every)
         if "import_module(" in text:  # a package that loads what it holds when it is asked
             used |= {each for each in every if each.startswith(f"{name}.")}
         for each in used:
-            parts = each.split(".")
-            for end in range(1, len(parts) + 1):
-                found[".".join(parts[:end])].add(name)
+            found[each].add(name)
     return found
 
 
-def _imports(text: str) -> set[str]:
-    """Names after the package's that are imported, each also as if it were a module."""
+def _imports(text: str, every: set[str]) -> set[str]:
+    """Modules that are imported, a package only where it is not passed through to one of its own;
+    names after the package's."""
     names = set()
     for module, brought in IMPORT.findall(text):
-        names |= {module, *(f"{module}.{each}" for each in NAME.findall(brought))}
-    return {name.removeprefix("goodflight.") for name in names if name.startswith("goodflight.")}
+        own = module.removeprefix("goodflight.")
+        inside = [f"{own}.{each}" for each in NAME.findall(brought)] or [own]
+        names |= {each if each in every else own for each in inside}
+    return names & every
 
 
 def standing_on(module: str) -> set[str]:
@@ -174,18 +179,16 @@ class _Changed(importlib.abc.MetaPathFinder, importlib.abc.InspectLoader):
         return compile(self.tree, f"<{self.module}, changed>", "exec")
 
 
-def _compile_anew(module: str) -> None:
-    """From here on nothing is taken from the compiler's folder, or left there.
+def _compile_anew() -> None:
+    """The kernel compiled here: nothing is taken from the compiler's folder, or left there.
 
-    What is kept there goes by a function's own text, not by the figures it takes in. The flights'
-    kernel is loaded as it is where none of it asks for the module.
+    What is kept there goes by a function's own text, not by the figures it takes in.
     """
     _drop(COMPILED)
     marks: Any = importlib.import_module(f"goodflight.{COMPILED}")
-    if "physics.flight.ensemble" not in standing_on(module):
-        importlib.import_module("goodflight.physics.flight.ensemble")
     nothing = importlib.import_module("numba.core.caching").NullCache
     marks._kept = lambda function: nothing()
+    importlib.import_module("goodflight.physics.flight.ready").make_ready()
 
 
 Change = Callable[[], ast.Module]
@@ -271,18 +274,64 @@ class Tests:
         if not self.left:
             return False
 
-        def work() -> int:
-            import pytest
-
-            if of_kernel(self.module):
-                _compile_anew(self.module)
-            _put(self.module, change)
-            asked = ["-x", "-q", "-p", "no:cacheprovider", "-m", "not slow"]
-            asked += ["-o", "addopts=--import-mode=importlib", *self.left]
-            return int(pytest.main(asked, plugins=[_Only(self.left)]))
-
-        found, _ = _forked(work, LONGEST_S)
+        if of_kernel(self.module):
+            text = None if change is None else ast.unparse(change())
+            found = _Kernel.there().ask(self.module, text, self.left)
+        else:
+            found, _ = _forked(partial(_run, self.module, change, self.left), LONGEST_S)
         return found not in (0, 5)  # 5: none that is not slow
+
+
+def _run(module: str, change: Change | None, left: dict[str, list[str]]) -> int:
+    """What the runner says of some tests with a module changed."""
+    import pytest
+
+    _put(module, change)
+    asked = ["-x", "-q", "-p", "no:cacheprovider", "-m", "not slow"]
+    asked += ["-o", "addopts=--import-mode=importlib", *left]
+    return int(pytest.main(asked, plugins=[_Only(left)]))
+
+
+class _Kernel:
+    """A process that has compiled the flights' kernel; each question is answered by a fork of it,
+    which compiles the changed module, what stands on it, and no more."""
+
+    @classmethod
+    @cache
+    def there(cls) -> "_Kernel":
+        """Begun when it is first asked for; it ends with this process."""
+        return cls()
+
+    def __init__(self) -> None:
+        asked, self._asks = os.pipe()
+        self._told, tells = os.pipe()
+        if os.fork() == 0:
+            with contextlib.suppress(BaseException):
+                os.close(self._asks)
+                _compile_anew()
+                self._answer(asked, tells)
+            os._exit(0)
+        os.close(asked)
+        os.close(tells)
+
+    @staticmethod
+    def _answer(asked: int, tells: int) -> None:
+        with open(asked, encoding="utf-8") as lines, open(tells, "w", encoding="utf-8") as out:
+            for line in lines:
+                module, text, left = json.loads(line)
+                change = None if text is None else partial(ast.parse, text)
+                found, _ = _forked(partial(_run, module, change, left), LONGEST_S)
+                print(json.dumps(found), file=out, flush=True)
+
+    def ask(self, module: str, text: str | None, left: dict[str, list[str]]) -> Any:
+        """What the runner says with the module's text as given; None where it came to no end."""
+        os.write(self._asks, (json.dumps([module, text, left]) + "\n").encode())
+        told = b""
+        while not told.endswith(b"\n"):
+            told += (more := os.read(self._told, 1 << 16))
+            if not more:
+                raise RuntimeError("the process with the compiled kernel broke off")
+        return json.loads(told)
 
 
 class _Only:

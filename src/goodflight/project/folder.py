@@ -53,10 +53,10 @@ SAFE: Final = (
 )
 _NO_SWAP: Final = {errno.ENOSYS, errno.EINVAL, errno.ENOTSUP, errno.EOPNOTSUPP}
 _NO_LINK: Final = {*_NO_SWAP, errno.EPERM, errno.EMLINK}
-_KINDS: Final = (
-    (stat.S_ISREG, "a file"), (stat.S_ISDIR, "a folder"), (stat.S_ISLNK, "a link"),
-    (stat.S_ISFIFO, "a pipe"), (stat.S_ISSOCK, "a socket"),
-)  # fmt: skip
+_KINDS: Final = {
+    stat.S_IFREG: "a file", stat.S_IFDIR: "a folder", stat.S_IFLNK: "a link",
+    stat.S_IFIFO: "a pipe", stat.S_IFSOCK: "a socket",
+}  # fmt: skip
 
 
 def call(act: Callable[P, T], *args: P.args, **more: P.kwargs) -> T:
@@ -99,7 +99,7 @@ def kind_in(found: os.stat_result) -> str:
     junction = getattr(stat, "IO_REPARSE_TAG_MOUNT_POINT", -1)
     if getattr(found, "st_reparse_tag", 0) == junction:
         return "a link"
-    return next((words for test, words in _KINDS if test(found.st_mode)), "a device")
+    return _KINDS.get(stat.S_IFMT(found.st_mode), "a device")
 
 
 def _shut(handle: int) -> None:
@@ -110,18 +110,18 @@ def _shut(handle: int) -> None:
 class _At:
     """A folder that was walked to: by its handle, or by its path where there are no handles."""
 
-    def __init__(self, path: Path, handle: int | None) -> None:
+    def __init__(self, path: str, handle: int | None) -> None:
         self.path, self.handle = path, handle
 
     def of(self, name: str) -> str:
-        return name if self.handle is not None else str(self.path / name)
+        return name if self.handle is not None else os.path.join(self.path, name)
 
 
 class Folder:
     """A project folder, open; every name is a path inside it with `/` between the parts."""
 
     def __init__(self, root: Path) -> None:
-        self.root = root
+        self.root, self._place = root, str(root)
         flags = os.O_RDONLY | getattr(os, "O_DIRECTORY", 0) | getattr(os, "O_CLOEXEC", 0)
         self._handle = call(os.open, str(root), flags) if HANDLES else None
         if not HANDLES and not stat.S_ISDIR(call(os.stat, str(root)).st_mode):
@@ -138,18 +138,18 @@ class Folder:
     def _walk(self, name: str) -> Iterator[tuple[_At, str]]:
         """Walk to the folder of a name; an error of the system carries the whole path."""
         *above, last = parts_of(name)
-        at, opened = _At(self.root, self._handle), list[int]()
+        at, opened = _At(self._place, self._handle), list[int]()
         try:
             for number, part in enumerate(above, 1):
                 shown = "/".join(above[:number])
                 self._check(at, part, shown, "a folder")
                 if at.handle is None:
-                    at = _At(at.path / part, None)
+                    at = _At(os.path.join(at.path, part), None)
                     continue
                 flags = os.O_RDONLY | os.O_DIRECTORY | SAFE
                 opened.append(call(os.open, part, flags, dir_fd=at.handle))
                 self._judge(call(os.fstat, opened[-1]), shown, "a folder")
-                at = _At(at.path / part, opened[-1])
+                at = _At(os.path.join(at.path, part), opened[-1])
             yield at, last
         except OSError as error:
             if not isinstance(error.filename, str) or not os.path.isabs(error.filename):
@@ -203,7 +203,7 @@ class Folder:
     def names(self, folder: str = "") -> list[str]:
         """Return the names in a folder, in order; none when it is not there."""
         if not folder:
-            return self._list(_At(self.root, self._handle))
+            return self._list(_At(self._place, self._handle))
         try:
             with self._walk(f"{folder}/x") as (at, _):
                 return self._list(at)
@@ -213,7 +213,7 @@ class Folder:
     @staticmethod
     def _list(at: _At) -> list[str]:
         if at.handle is None:
-            return sorted(call(os.listdir, str(at.path)))
+            return sorted(call(os.listdir, at.path))
         return sorted(call(os.listdir, at.handle))
 
     def read(self, name: str, most: int = LARGEST) -> bytes:
