@@ -10,6 +10,7 @@ from pathlib import Path
 
 SOURCE = Path(__file__).resolve().parents[2] / "src" / "goodflight"
 Place = tuple[str, int, int]  # file, first and last line
+BY_THE_COMPILER = {"define_pipelines", "run_pass"}  # of classes of its own that physics derives
 
 
 def definitions(tree: ast.Module, file: str) -> Iterator[tuple[str, Place]]:
@@ -17,7 +18,9 @@ def definitions(tree: ast.Module, file: str) -> Iterator[tuple[str, Place]]:
     for node in tree.body:
         inside = node.body if isinstance(node, ast.ClassDef) else [node]
         for each in inside:
-            if isinstance(each, ast.FunctionDef) and not each.name.startswith("_"):
+            if not isinstance(each, ast.FunctionDef) or each.name in BY_THE_COMPILER:
+                continue
+            if not each.name.startswith("_"):
                 yield each.name, (file, each.lineno, each.end_lineno or each.lineno)
 
 
