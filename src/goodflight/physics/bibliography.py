@@ -344,6 +344,13 @@ ALL: Final = (
         "memory",
     ),
     Source(
+        "kull2017",
+        "Kull, Silva Filho and Flach, Beta calibration, Artificial Intelligence and Statistics, "
+        "2017",
+        "chances made to agree with what happened",
+        "memory",
+    ),
+    Source(
         "meeus1998",
         "Meeus, Astronomical Algorithms, 2nd edition, 1998",
         "sunset and last light",

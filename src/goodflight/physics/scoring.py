@@ -1,17 +1,21 @@
 """Were chances right? A share and its exact interval, and a score of chances that were said.
 
+And chances that were too sure or not sure enough, made to agree with what happened.
 What is left out: that several chances said of one flight hang together.
-Main sources: Clopper and Pearson 1934; Brier 1950; Murphy 1973.
+Main sources: Clopper and Pearson 1934; Brier 1950; Murphy 1973; Kull et al. 2017.
 """
 
 import math
 from dataclasses import dataclass
-from typing import Annotated
+from typing import Annotated, Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
+
+_STEPS: Final = 50
+_CLOSE: Final = 1e-9  # a step below ends the search
 
 
 def exact_share(count: int, of: int, confidence: float = 0.95) -> tuple[float, float]:
@@ -126,3 +130,74 @@ def brier_score(said: Array, happened: Array, group: Array) -> BrierScore:
         within += weight * float(np.mean(off * off) - 2.0 * np.mean(off * (did - mean)))
     score = float(np.mean((said - happened) ** 2))
     return BrierScore(score, reliability, resolution, share * (1.0 - share), within)
+
+
+def agreed(said: Array, happened: NDArray[np.bool_], least: float) -> Array:
+    """Chances made to agree with what happened, by three figures fitted to all of them.
+
+    The odds of p are exp(c) s^a / (1 - s)^b with a, b >= 0, most likely with what happened where a
+    and b are known beforehand to be 1 +- 1 (as it was said; else a chance that was always right
+    would have no end of them). The mean is that of what happened.
+
+    Parameters
+        said : array (n,) - chances s, 0 to 1; none below `least` or above 1 - `least` is held. [-]
+        happened : array (n,) - whether it did. [-]
+        least : float - the least chance that can be told, above 0. [-]
+    Returns
+        chances : array (n,) - in the order of `said`. [-]
+    Raises
+        ValueError - nothing was said
+    Validity
+        Exact where chances said of what happened and of what did not are beta distributed; right
+        in the mean always.
+    Source
+        [kull2017], the three figures; that a and b are near 1 is ours.
+    Example
+        >>> agreed(np.full(4, 0.1), np.array([True, False, False, False]), 0.01).round(6).tolist()
+        [0.25, 0.25, 0.25, 0.25]
+    """
+    if not said.size:
+        raise ValueError("nothing was said: give one chance or more.")
+    share = float(happened.mean())
+    if share in (0.0, 1.0):
+        return np.full(said.size, share)
+    held = np.clip(said, least, 1.0 - least)
+    columns = np.column_stack([np.ones_like(held), np.log(held), -np.log1p(-held)])
+    taken = [0, 1, 2]
+    while True:
+        found = _most_likely(columns[:, taken], happened.astype(np.float64))
+        below = [place for place, value in zip(taken, found) if place and value < 0.0]
+        if not below:
+            return _logistic(columns[:, taken] @ found)
+        taken.remove(below[0])
+
+
+def _most_likely(columns: Array, happened: Array) -> Array:
+    """Coefficients of the columns, the first one free, the others known to be 1 +- 1.
+
+    Newton's steps, halved until they gain: the likelihood has one summit.
+    """
+    known = np.array([0.0] + [1.0] * (columns.shape[1] - 1))
+    sign = 2.0 * happened - 1.0
+
+    def cost(at: Array) -> float:
+        likely = np.logaddexp(0.0, -sign * (columns @ at)).sum()
+        return float(likely + 0.5 * (known * (at - 1.0) ** 2).sum())
+
+    found = known.copy()
+    for _ in range(_STEPS):
+        chances = _logistic(columns @ found)
+        slope = columns.T @ (happened - chances) - known * (found - 1.0)
+        bend = (columns.T * (chances * (1.0 - chances))) @ columns + np.diag(known)
+        step, before = np.linalg.lstsq(bend, slope, rcond=None)[0], cost(found)
+        while cost(found + step) > before and float(np.max(np.abs(step))) > _CLOSE:
+            step = 0.5 * step
+        found = found + step
+        if float(np.max(np.abs(step))) < _CLOSE:
+            break
+    return found
+
+
+def _logistic(odds: Array) -> Array:
+    chances: Array = 0.5 * (1.0 + np.tanh(0.5 * odds))
+    return chances

@@ -5,9 +5,10 @@ flight. Held at one set of the unknown figures, chance alone gives a total; over
 an interval, and with every guess at its middle the part of the total that rests on none. Flying
 some hundred flights for each set would take minutes. Here each row's reserve is split into a
 polynomial of the unknown figures and what chance adds to it; every set meets the chance of many
-flights; and how that agrees with the flights themselves corrects it (isotonic).
+flights; and the totals are made to agree with the flights themselves.
 Left out: figures nobody gave a spread; rows that are not known.
-Main source: nested simulation of knowledge and chance, Helton 1994 (idea); docs/decisions/012.
+Main sources: nested simulation of knowledge and chance, Helton 1994 (idea); totals that agree,
+Kull et al. 2017; docs/decisions/012.
 """
 
 from collections.abc import Sequence
@@ -16,6 +17,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.physics.scoring import agreed
 from goodflight.studies.judging.evaluate import FAILURE, Evaluated, any_failing, evaluate
 from goodflight.studies.judging.parted import Powers, parts_of_rows
 from goodflight.studies.results import Knowledge
@@ -31,7 +33,6 @@ ENDS: Final = (0.10, 0.90)  # of the sets of unknown figures: 8 of 10 lie betwee
 FEWEST: Final = 400  # flights; fewer tell knowledge and chance not apart
 CHANCES: Final = 250  # flights whose chance every set meets
 FLOWN: Final = 400  # flights flown again with every guess at its middle
-_STEPS: Final = 40  # of the correction: flights of like total
 
 
 def knowledge_of(view: View, rows: Sequence[Evaluated]) -> Knowledge | None:
@@ -48,7 +49,7 @@ def knowledge_of(view: View, rows: Sequence[Evaluated]) -> Knowledge | None:
         Against nested flights of the demo's plans: ends within about 5 in 100, see the test. A row
         whose reserve is no smooth function of the figures counts in part as chance.
     Source
-        Two loops, knowledge outside and chance inside: [helton1994].
+        Two loops, knowledge outside and chance inside: [helton1994]; totals that agree: [kull2017].
     """
     factors = view.trials.factors
     unknown = np.array([factor.of.nature == KNOWLEDGE for factor in factors])
@@ -98,21 +99,8 @@ class Split:
 
 
 def corrected(totals: Array, failing: Mask) -> Array:
-    """Totals that agree with the flights: of like total as many fail as it says, (n,).
-
-    Flights in order of their total, in steps of equal number; the share that fails in each, made
-    rising by pooling neighbours that fall (isotonic regression), is the total of that step.
-    """
-    order = np.argsort(totals, kind="stable")
-    out = np.empty_like(totals)
-    blocks: list[tuple[float, int]] = []
-    for step in np.array_split(failing[order].astype(np.float64), _STEPS):
-        blocks.append((float(step.mean()), step.size))
-        while len(blocks) > 1 and blocks[-2][0] > blocks[-1][0]:
-            (a, n), (b, m) = blocks[-2], blocks.pop()
-            blocks[-1] = ((a * n + b * m) / (n + m), n + m)
-    out[order] = np.repeat([share for share, _ in blocks], [size for _, size in blocks])
-    return out
+    """Totals that agree with the flights: of like total as many fail as it says, (n,)."""
+    return agreed(totals, failing, 0.5 / min(CHANCES, totals.size))
 
 
 def _frozen(view: View, split: Split, middles: Array) -> float:
