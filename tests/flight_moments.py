@@ -36,6 +36,7 @@ from new_record import new_flight
 PACKAGE = "goodflight.physics.flight"
 MARKS = ("compiled", "compiled_inside", "compiled_per_constant", "compiled_owner")
 PIECES = (
+    "alike",
     "burn",
     "column",
     "descent",
@@ -48,6 +49,7 @@ PIECES = (
     "monitor",
     "pad",
     "record",
+    "stepper",
 )
 
 

@@ -200,7 +200,14 @@ def test_the_force_of_a_filling_canopy_is_pressure_by_its_area_so_far(
     name = OUTCOME_INDEX["opening_force_n" if which == 0 else "main_opening_force_n"]
     out[name], w[forces.PRESSURE] = 0.0, 100.0
     w[STRETCH + 2 * which], w[FILL + 2 * which] = 12.0, 1.0
-    for t, wanted in ((11.5, 0.0), (12.5, 15.0), (12.2, 15.0), (13.0, 60.0), (13.05, 60.0)):
+    for t, wanted in (
+        (11.5, 0.0),
+        (12.05, 0.15),
+        (12.5, 15.0),
+        (12.2, 15.0),
+        (13.0, 60.0),
+        (13.05, 60.0),
+    ):
         w[forces.PRESSURE] = 1000.0 if t > 13.0 else 100.0
         kernel.note_filling(t, w, out)
         assert out[name] == pytest.approx(wanted)

@@ -31,9 +31,10 @@ from goodflight.outputs.bench.order_text import FOOT, glue_words, span_words, ta
 from goodflight.outputs.bench.pages import pages_for
 from goodflight.outputs.bench.paper import PAPERS, Scale, check_mm
 from goodflight.outputs.bench.pdf import compiled, document_head, figures, sheet, sized, table_of
+from goodflight.outputs.bench.sheet_parts import bar_words
 from goodflight.outputs.bench.spoken import spoken, spoken_template
 from goodflight.outputs.drawing.side import items_of
-from goodflight.outputs.figures import SIZE_UNIT, SIZE_UNIT_NAME
+from goodflight.outputs.figures import LIGHT_UNIT, SIZE_UNIT, SIZE_UNIT_NAME
 from goodflight.outputs.words import CAUTION, KNOWN
 from goodflight.quantity import show
 from goodflight.quantity.said import told
@@ -50,7 +51,7 @@ TO_FILL_IN: Final = "#box(width: 12mm, height: 3mm, stroke: (bottom: 0.2mm))"
 ON_ONE: Final = 4  # overviews of cut sheets that stay together
 HOW: Final = "#context [; how: sheet #counter(page).at(<how>).first()]"
 PRINT: Final = (
-    'Print at 100 % ("actual size"). Measure both bars of {bar:g} mm with a steel rule before '
+    'Print at 100 % ("actual size"). Measure both bars of {bar} with a steel rule before '
     "cutting; if they are off, print again with what you measured: --measured-check and "
     "--measured-down."
 )
@@ -196,7 +197,7 @@ def _how(book: Book, paper: str, units: str) -> str:
     return "\n\n".join(
         [
             f"{heading('Templates, and how to use them')} #metadata(none) <how>",
-            text(PRINT.format(bar=check_mm(paper))),
+            text(PRINT.format(bar=bar_words(check_mm(paper)))),
             text(general_words().told(units)),
             *notes,
             table_of(drawn, where, units),
@@ -241,7 +242,7 @@ def _parts(book: Book, units: str) -> str:
             x.material,
             size_words(x.fore_m, units),
             size_words(x.aft_m, units),
-            mass_words(x.mass_kg),
+            mass_words(x.mass_kg, units),
             KNOWN.get(x.known, x.known),
         )
         for x in listed
@@ -255,9 +256,9 @@ def _parts(book: Book, units: str) -> str:
     )
 
 
-def mass_words(mass_kg: float | None) -> str:
-    """A mass in grams; a room of the body has none."""
-    return "no mass" if mass_kg is None else show(mass_kg, "mass", unit="g")
+def mass_words(mass_kg: float | None, units: str) -> str:
+    """A mass in grams or ounces; a room of the body has none."""
+    return "no mass" if mass_kg is None else show(mass_kg, "mass", unit=LIGHT_UNIT[units])
 
 
 def _cuts(cuts: CutList, units: str) -> str:

@@ -24,7 +24,8 @@ def fit_note(units: str) -> str:
 def fit_rows(cuts: CutList, units: str) -> list[tuple[str, ...]]:
     """What goes into what along the body, a row of FITS for each."""
     return [
-        (x.name, x.into, _outside(x, units), size_words(x.bore_m, units), x.how) for x in cuts.fits
+        (x.name, x.into, _outside(x, units), size_words(x.bore_m, units), x.how.told(units))
+        for x in cuts.fits
     ]
 
 

@@ -252,6 +252,6 @@ def _use(first: Page, scale: Scale) -> str:
         )
     return (
         'Print at 100 % ("actual size", no fit to page). Measure both bars with a steel '
-        f"rule: {first.check_mm:g} mm. If they are off, print again with what you measured: "
-        "--measured-check and --measured-down." + corrected
+        f"rule: {parts.bar_words(first.check_mm)}. If they are off, print again with what you "
+        "measured: --measured-check and --measured-down." + corrected
     )

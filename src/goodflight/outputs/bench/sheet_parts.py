@@ -13,6 +13,7 @@ from goodflight.outputs.bench.paper import (
     Scale,
     Seam,
 )
+from goodflight.quantity import show
 from goodflight.studies.bench.shapes import Line, Words, rectangle
 
 PREAMBLE: Final = """\
@@ -52,6 +53,11 @@ def border(width: float, height: float) -> str:
     return "\n".join(rows)
 
 
+def bar_words(long_mm: float) -> str:
+    """How long a bar is, for a rule in either system."""
+    return f"{long_mm:g} mm ({show(1e-3 * long_mm, 'length', 'imperial', 4)})"
+
+
 def check_bars(page: Page, scale: Scale) -> str:
     """A bar across and one upright, as long as they say where the printer is true or corrected."""
     x, y = FRAME_MM + 8.0, page.height_mm - BOTTOM_MM + 6.0
@@ -68,7 +74,7 @@ def check_bars(page: Page, scale: Scale) -> str:
         *(Line(((u - 2.2, v + tall * s), (u + 2.2, v + tall * s)), "cut") for s in (0.0, 1.0)),
         *(Line(((u, v + tall * i / 15), (u + 1.0, v + tall * i / 15)), "mark") for i in range(15)),
     ]
-    label = f"{page.check_mm:g} mm: measure both bars before cutting"
+    label = f"{bar_words(page.check_mm)}: measure both bars before cutting"
     return shapes(
         [
             *across,

@@ -10,7 +10,7 @@ from typing import Annotated, ClassVar, Final
 from goodflight.physics.vehicle import parts as p
 from goodflight.project.designed import DesignedRocket
 from goodflight.project.head.separation import Separation
-from goodflight.quantity import brief
+from goodflight.quantity.said import Said, said
 from goodflight.studies.bench.bay_steps import holder
 from goodflight.studies.bench.limits import limits_words, sliding, within
 from goodflight.studies.bench.places import of_kind, tube_at
@@ -18,8 +18,8 @@ from goodflight.studies.bench.shapes import Limits
 
 FAR_M: Final = 0.003  # of outside and bore: not meant for each other
 NEAR_M: Final = 0.001  # along the axis, that a joint is off where parts meet
-GLUED: Final = "glued"
-SLIDES: Final = "slides in by hand, does not rattle: sand, or tape; the fit does not hold it"
+GLUED: Final = said("glued")
+SLIDES: Final = said("slides in by hand, does not rattle: sand, or tape; the fit does not hold it")
 
 
 @dataclass(frozen=True)
@@ -32,7 +32,7 @@ class Fit:
     outside_m: Annotated[float, "its outside as drawn [m]"]
     bore_m: Annotated[float, "of the tube [m]"]
     limits_m: Annotated[Limits, "of the outside, below and above what is drawn [m]"]
-    how: Annotated[str, "glued, or how it slides and what sets it"]
+    how: Annotated[Said, "glued, or how it slides and what sets it"]
 
     @property
     def words(self) -> str:
@@ -67,7 +67,7 @@ def _fits(rocket: DesignedRocket) -> Iterator[Fit]:
             yield _fit(coupler.name, tube, size, limits_m=within(size, bore), how=GLUED)
 
 
-def _fit(name: str, tube: p.Tube, size_m: float, limits_m: Limits, how: str) -> Fit:
+def _fit(name: str, tube: p.Tube, size_m: float, limits_m: Limits, how: Said) -> Fit:
     return Fit(
         name=name,
         into=tube.name,
@@ -92,10 +92,8 @@ def _slides(
     return _fit(name, tube, size_m, limits_m=sliding(size_m, bore), how=how)
 
 
-def _parts(held: Separation) -> str:
-    told = (
-        "no pull is in the file yet"
-        if held.pull_n is None
-        else f"{brief(held.pull_n.value, 'force')} in the file"
-    )
-    return f"separates here: the pull sets its fit ({told}): sand, or tape, and pull again"
+def _parts(held: Separation) -> Said:
+    told = "separates here: the pull sets its fit ({}): sand, or tape, and pull again"
+    if held.pull_n is None:
+        return said(told.format("no pull is in the file yet"))
+    return said(told.format("{pull} in the file"), pull=(held.pull_n.value, "force"))

@@ -4,8 +4,8 @@ from dataclasses import replace
 from math import cos, degrees, pi, sin
 
 from goodflight.project.defaults import ALIGNMENT_RAD
+from goodflight.quantity.said import Said, either, said
 from goodflight.quantity.said import Words as Sentence
-from goodflight.quantity.said import said
 from goodflight.studies.bench.choices import Choices
 from goodflight.studies.bench.guide_sizes import guide_slot, key_sizes, plate_sizes
 from goodflight.studies.bench.guides import (
@@ -169,6 +169,18 @@ def key_shapes(guide: Guide) -> tuple[Shape, ...]:
     )
 
 
+def _held(can: FinCan, slots: Said) -> Said:
+    """What the limits of the slots hold the fins to."""
+    set_to = degrees(can.fins.cant_sigma_rad or ALIGNMENT_RAD)
+    return either(
+        *(
+            f"Limits, {slots.told(units)}, key slots and tabs alike: at the widest the guide still "
+            f"sets the fins to the {set_to:.2g} deg that rocket.toml has."
+            for units in ("metric", "imperial")
+        )
+    )
+
+
 def guide_templates(can: FinCan, choices: Choices) -> tuple[Template, ...]:
     """Plates, keys and assembly of the keyed guide, cut from sheet.
 
@@ -189,11 +201,7 @@ def guide_templates(can: FinCan, choices: Choices) -> tuple[Template, ...]:
     guide = guide_for(can, choices)
     good = alignment_of(guide, choices.cut_error_m)
     limits, notes = guide_slot(guide, can, choices), guide_notes(guide, good)
-    wide = limits_words("fin slots", guide.slot_width_m, limits)
-    held = (
-        f"Limits, {wide}, key slots and tabs alike: at the widest the guide still sets the fins to "
-        f"the {degrees(can.fins.cant_sigma_rad or ALIGNMENT_RAD):.2g} deg that rocket.toml has."
-    )
+    held = _held(can, limits_words("fin slots", guide.slot_width_m, limits))
     sizes = (
         ("bore", guide.bore_m),
         ("plate diameter", 2 * guide.plate_radius_m),
