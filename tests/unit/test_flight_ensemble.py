@@ -91,4 +91,4 @@ def test_a_history_tells_of_the_flight_that_its_outcomes_are_of() -> None:
     default = fly_history(launch, row).history["time_s"]
     assert len(default) < 20_000 and np.diff(default) == pytest.approx(0.05)
     finer = fly_history(launch, row, seed=3, every_s=0.05).history
-    assert finer["up_m"][::4][:500] == pytest.approx(told.history["up_m"][:500], abs=1e-9)
+    assert finer["up_m"][3::4].tolist() == told.history["up_m"].tolist()  # both begin one in
