@@ -25,6 +25,7 @@ WRONG: dict[str, tuple[Built, str]] = {
     )
 } | {
     "main_size": (BY_KEY["card102d"].but(main=Canopy(1.0, 600.0)), "landing_speed"),
+    "first_size": (BY_KEY["card102d"].but(canopy=Canopy(0.25, 450.0)), "drogue_speed"),
     "main_cord": (
         BY_KEY["card102d"].but(main_cord=Cord(4.0, 800.0, 11.0, 14.0, 0.8, 4000.0)),
         "main_cord",
@@ -64,3 +65,22 @@ def test_a_rocket_with_one_canopy_has_none_of_them(lever: str, tmp_path: Path) -
         path.write_text(text, "utf-8")
     changes = tried(case_of(load(tmp_path)), {}).changes
     assert lever not in {each.lever.key for each in changes}
+
+
+@pytest.mark.parametrize(
+    ("rocket", "size"), [("card102d", "first_size"), ("card79", "canopy_size")]
+)
+def test_the_first_of_two_canopies_is_not_what_lands_it(
+    rocket: str, size: str, tmp_path: Path
+) -> None:
+    for name, text in files_of(BY_KEY[rocket]).items():
+        path = tmp_path / name
+        path.parent.mkdir(exist_ok=True)
+        path.write_text(text, "utf-8")
+    changes = tried(case_of(load(tmp_path)), {}).changes
+    sizes = {each.lever.key for each in changes} & {"first_size", "canopy_size"}
+    assert sizes == {size}
+    helps = next(each.lever.helps for each in changes if each.lever.key == size)
+    assert ("landing_speed" in helps) == (size == "canopy_size")
+    titles = [str(each.setting.title) for each in changes if each.lever.key == size]
+    assert all((" first canopy," in title) == (size == "first_size") for title in titles)

@@ -6,7 +6,8 @@ from typing import Any
 
 import pytest
 
-from goodflight.studies.judging.remedies import _flown_too, _least
+from goodflight.studies.judging.flown import Effect
+from goodflight.studies.judging.remedies import _flown_too, _least, _paid_for
 from goodflight.studies.judging.solving import Found, least_change
 from goodflight.studies.levers.lever import MOST_STEPS, steps
 
@@ -93,3 +94,35 @@ def test_a_setting_looked_for_on_flights_as_planned_is_the_one_that_flown_ones_a
     found = _flown_too(flights, "row", len(ROUGH), on_part, planned)
     assert seen == looked_at
     assert found == _least(flights, "row", len(ROUGH), on_part)
+
+
+@pytest.mark.parametrize(
+    ("elsewhere", "from_step", "found"),
+    [(0.01, 10, 20), (0.08, 10, 10), (0.08, 4, 5), (0.08, 3, 20)],
+)
+def test_a_part_of_a_change_is_offered_where_all_of_it_loses_more_elsewhere(
+    elsewhere: float, from_step: int, found: int
+) -> None:
+    """Row A falls by 3 in 100 a step from 60, B rises from a step on; they fail on flights apart.
+
+    By hand, of 20 steps: B ends at 0.1 (total 0.1, all of it pays), at 0.8 (total 0.8 against 0.6:
+    ten steps leave 0.3); from step 4 on ten steps leave 0.3 + 0.48,
+    five 0.45 + 0.08 = 0.53, from step 3 on five leave 0.61: none pays.
+    """
+    lever: Any = SimpleNamespace(key="size", touches=())
+
+    def effect(place: int, keys: Any) -> Effect:
+        first, other = 0.6 - 0.03 * place, elsewhere * max(0, place - from_step)
+        change: Any = SimpleNamespace(lever=lever, place=place)
+        return Effect(
+            change=change,
+            before={"a": 0.6, "b": 0.0},
+            after={"a": first, "b": other},
+            total_before=0.6,
+            total=first + other,
+            gain=0.6 - first - other,
+            for_rows=tuple(keys),
+        )
+
+    chosen: Any = _paid_for(effect, 20, ["a"]).change
+    assert chosen.place == found

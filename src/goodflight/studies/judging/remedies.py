@@ -137,9 +137,23 @@ def _solved(flown: Flown, ladder: Ladder, rows: Sequence[str]) -> tuple[Effect, 
             found = _least(flown, key, len(ladder), on_part)
         if found is not None and found.chance < flown.before[key] - BETTER_BY:
             places.setdefault(found.place, []).append(key)
-    return tuple(
-        flown.effect(ladder[place], on_part(place), keys) for place, keys in sorted(places.items())
-    )
+
+    def effect(place: int, keys: Sequence[str]) -> Effect:
+        return flown.effect(ladder[place], on_part(place), keys)
+
+    return tuple(_paid_for(effect, place, keys) for place, keys in sorted(places.items()))
+
+
+def _paid_for(
+    effect: Callable[[int, Sequence[str]], Effect], place: int, keys: Sequence[str]
+) -> Effect:
+    """A change, or a half or a quarter of it where all of it loses more elsewhere than it wins."""
+    whole = effect(place, keys)
+    if whole.gain >= -BETTER_BY:
+        return whole
+    less = [effect(each, keys) for each in sorted({place // 2, place // 4} - {place})]
+    best = max((whole, *less), key=lambda each: each.gain)
+    return best if any(helps(key, best) for key in keys) else whole
 
 
 def _flown_too(

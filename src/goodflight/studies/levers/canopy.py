@@ -45,14 +45,16 @@ def _other(base: Case, now: Canopy, canopy: Canopy) -> Setting:
 
 
 def _size(base: Case, now: Case) -> Offer | None:
-    return size_of(base, now, canopy_of(now))
+    """A rocket's only canopy; beside a main, which lands it, see `second`."""
+    return None if base.deployment.main_canopy is not None else size_of(base, now, canopy_of(now))
 
 
 def size_of(base: Case, now: Case, old: Canopy | None, main: bool = False) -> Offer | None:
     """One that is not at hand, of the same make; a larger one drifts further, takes more room."""
     if old is None or not old.across_m > 0.0:
         return None
-    called = "main canopy" if main else "canopy"
+    one = base.deployment.main_canopy is None
+    called = "canopy" if one else "main canopy" if main else "first canopy"
     wide = old.across_m
     most, room = LARGEST, body_length_m(now.rocket) - old.station_m
     if old.packed_length_m > 0.0:  # the pack grows with the cloth
@@ -104,8 +106,8 @@ def _sewn(case: Case, old: Canopy, across_m: float, main: bool) -> Case:
 
 
 DRIFT: Final = ("off_field", "keep_out")
-_PACKED: Final = ("gear_fits", "canopy_stays", "canopy_scorched")
-_OPENING: Final = ("opening_cord", "opening_canopy", "snatch_anchor", "zipper", "anchor")
+PACKED: Final = ("gear_fits", "canopy_stays", "canopy_scorched")
+OPENING: Final = ("opening_cord", "opening_canopy", "snatch_anchor", "zipper", "anchor")
 LEVERS: Final = (
     Lever(
         "canopy",
@@ -114,10 +116,10 @@ LEVERS: Final = (
         cost="minutes",
         offer=_canopy,
         note="pack it again",
-        helps=(*LANDING_ROWS, *DRIFT, *_PACKED, *_OPENING),
+        helps=(*LANDING_ROWS, *DRIFT, *PACKED, *OPENING),
         slider=True,
         alone="one parachute; add another on the drawing page",
-        touches=(*LANDING_ROWS, *DRIFT, *_PACKED, *_OPENING),
+        touches=(*LANDING_ROWS, *DRIFT, *PACKED, *OPENING),
     ),
     Lever(
         "canopy_size",
@@ -126,7 +128,7 @@ LEVERS: Final = (
         cost="purchase",
         offer=_size,
         note="weigh it, pack it, pull-test it",
-        helps=(*LANDING_ROWS, *DRIFT, *_PACKED, *_OPENING),
-        touches=(*LANDING_ROWS, *DRIFT, *_PACKED, *_OPENING),
+        helps=(*LANDING_ROWS, *DRIFT, *PACKED, *OPENING),
+        touches=(*LANDING_ROWS, *DRIFT, *PACKED, *OPENING),
     ),
 )

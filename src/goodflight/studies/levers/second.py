@@ -6,8 +6,8 @@ from typing import Final
 
 from goodflight.quantity.said import said
 from goodflight.studies.asking import of_plan
-from goodflight.studies.case.planned import Case, main_cord_of
-from goodflight.studies.levers.canopy import DRIFT, LANDING_ROWS, size_of
+from goodflight.studies.case.planned import Case, canopy_of, main_cord_of
+from goodflight.studies.levers.canopy import DRIFT, LANDING_ROWS, OPENING, PACKED, size_of
 from goodflight.studies.levers.cord import strength_of
 from goodflight.studies.levers.lever import Lever, Offer, numbers
 from goodflight.studies.levers.separation import charged, pinned, stronger
@@ -15,11 +15,19 @@ from goodflight.studies.levers.sizes import FIELD
 
 _LOADS: Final = ("main_cord", "main_anchor")
 _SIZED: Final = (*LANDING_ROWS, *DRIFT, "main_fits", "main_scorched", "main_opening", *_LOADS)
+# what comes before the main is full, and how fast it opens: the main lands the rocket
+_FIRST: Final = (*DRIFT, *PACKED, *OPENING, "drogue_speed", "main_early", "main_opening", *_LOADS)
 _HELD: Final = ("main_early", "main_coast", "main_shut", *_LOADS)
 
 
 def _size(base: Case, now: Case) -> Offer | None:
     return size_of(base, now, now.deployment.main_canopy, main=True)
+
+
+def _first_size(base: Case, now: Case) -> Offer | None:
+    """The canopy that opens at the top, of a rocket that lands under another."""
+    main = base.deployment.main_canopy
+    return None if main is None else size_of(base, now, canopy_of(now))
 
 
 def _height(base: Case, _now: Case) -> Offer | None:
@@ -77,6 +85,16 @@ LEVERS: Final = (
         note="weigh it, pack it, pull-test it",
         helps=_SIZED,
         touches=_SIZED,
+    ),
+    Lever(
+        "first_size",
+        "size of a first canopy not at hand",
+        dimension="length",
+        cost="purchase",
+        offer=_first_size,
+        note="weigh it, pack it, pull-test it",
+        helps=_FIRST,
+        touches=_FIRST,
     ),
     Lever(
         "main_height",
