@@ -108,3 +108,22 @@ def test_the_whole_keeps_the_mass_and_balance_that_were_answered(told: dict[str,
     assert mass == pytest.approx(figures["mass"], abs=2e-4)
     moment = sum(each.mass.value * each.balance.value for each in heavy)
     assert moment / mass == pytest.approx(figures["balance"], abs=2e-4)
+
+
+@pytest.mark.parametrize(
+    ("long", "tube"), [("203 mm", "300 mm"), ("330 mm", "330 mm"), ("900 mm", "416 mm")]
+)
+def test_the_motor_tube_holds_the_motor_that_is_told_where_there_is_room(
+    long: str, tube: str
+) -> None:
+    """0.3 m, or as long as the motor, at most 0.8 of the 520 mm behind the separation: 416 mm."""
+    motor = {
+        "motor_name": "H-long", "motor_impulse": "257 N s", "motor_burn": "1.8 s",
+        "motor_propellant": "128 g", "motor_loaded": "305 g", "motor_diameter": "38 mm",
+        "motor_length": long, "motor_delay": "none", "motor_delays": "none",
+    }  # fmt: skip
+    body = {"separation": "700 mm"}
+    text = project_files({**body, **motor})["rocket.toml"]
+    part = text.split('name = "motor tube"')[1]
+    assert f'length = "{tube} guess"' in part.split("[[part]]")[0]
+    assert f'station = "{1220 - int(tube.removesuffix(" mm"))} mm"' in part

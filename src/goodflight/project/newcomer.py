@@ -4,6 +4,7 @@ About thirty answers give a rocket that loads and flies on paper: what was not a
 out from what was, and marked as a guess in the text. All figures may be changed afterwards.
 """
 
+import tomllib
 from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass, replace
@@ -21,7 +22,7 @@ from goodflight.project.materials import library
 from goodflight.project.measures import AcrossField
 from goodflight.project.motor_told import plugged, stems_of, told_faults, told_motor
 from goodflight.project.newcomer_assumed import ABOUT, ASSUMED
-from goodflight.project.newcomer_derived import derived, rings
+from goodflight.project.newcomer_derived import MOTOR_LENGTH, derived, rings
 from goodflight.project.newcomer_fit import AnswersError, check_fit
 from goodflight.project.newcomer_follow import offered, shown_in
 from goodflight.project.newcomer_known import with_known, with_nose
@@ -260,6 +261,8 @@ def project_files(
     si = {key: quantity.value for key, quantity in said.items()}
     shown = shown_in(said["diameter"])
     check_fit(si, shown)
+    stem, motor = _motor(answers, beside)
+    si |= _length_of(stem, {**beside, **motor})
     fill: dict[str, object] = {**given, **derived(si, said, shown), "count": len(QUESTIONS)}
     fill["fin_count"] = int(si["fin_count"])
     edge = EDGES.get(given["wall"])
@@ -267,7 +270,6 @@ def project_files(
     units = f'units = "{shown}"\n' if shown != "metric" else ""
     taken = {each.id: each.usual(shown) for each in ASSUMED}
     fill |= {"about": ABOUT, "rings": rings(si, shown, taken), "units": units, **taken}
-    stem, motor = _motor(answers, beside)
     fill["motor"] = f'motor = "{stem}"' if stem else NO_MOTOR
     fill["deployment"] = "altimeter" if motor and plugged(answers) else "delay"
     files = {
@@ -278,6 +280,15 @@ def project_files(
     }
     _check_motor({**beside, **files}, stem)
     return with_nose(with_known(files, answers, stem, ASSUMED), answers)
+
+
+def _length_of(stem: str, files: Mapping[str, str]) -> dict[str, float]:
+    """The motor's length, which its tube has to hold; nothing where it cannot be read."""
+    try:
+        length = tomllib.loads(files.get(f"motors/{stem}.toml", "")).get("length", "")
+        return {MOTOR_LENGTH: parse(str(length), "length").value}
+    except (tomllib.TOMLDecodeError, QuantityError):
+        return {}
 
 
 def _check_motor(files: Mapping[str, str], stem: str) -> None:

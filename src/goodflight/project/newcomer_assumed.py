@@ -33,7 +33,8 @@ ASSUMED: Final = in_form(_BESIDE, assumed=True)
 WORKED_OUT: Final = (
     Known("coupler_length", "Length of the coupler", "length", "two calibres",
           (ROCKET + "part[coupler].length",)),
-    Known("motor_tube_length", "Length of the motor tube", "length", "0.3 m at most",
+    Known("motor_tube_length", "Length of the motor tube", "length",
+          "0.3 m or the motor's, where there is room",
           (ROCKET + "part[motor tube].length",)),
     Known("canopy_lines", "Lines of the parachute", "words", "six, as long as it is wide",
           (ROCKET + "part[canopy].lines",)),

@@ -17,6 +17,7 @@ from goodflight.quantity.units import OUNCE_KG
 
 MIN_RING_M: Final = 0.001  # between the motor tube and the body, across both sides
 MOST_MOTOR_TUBE_M: Final = 0.3
+MOTOR_LENGTH: Final = "flown_motor_length"  # beside the answers: of the motor told or at hand
 _HAIR: Final = 1e-6  # of a step, so that a whole number of them stays one
 
 
@@ -73,7 +74,8 @@ def _tail(si: Mapping[str, float]) -> float:
 
 def _motor_tube(si: Mapping[str, float], cut: float) -> float:
     room = 0.8 * (_tail(si) - si["separation"])
-    return _down(min(MOST_MOTOR_TUBE_M, room), cut) or room
+    motor = ceil(si.get(MOTOR_LENGTH, 0.0) / cut - _HAIR) * cut  # all of it, where one is flown
+    return _down(min(max(MOST_MOTOR_TUBE_M, motor), room), cut) or room
 
 
 def rings(si: Mapping[str, float], units: Units, taken: Mapping[str, str]) -> str:
