@@ -36,7 +36,13 @@ def test_ground_that_nobody_mapped_is_not_known(key: str) -> None:
     assert isinstance(found, Missing)
     assert [ask.place for ask in found.asks] == [f"outline[{key[3:]}]", f"not_there[{key[3:]}]"]
     said = replace(case, field_says=field_says(not_there=[key[3:]]))
-    assert ROWS[key].evaluate(one_flight(said, EDGES)).not_here  # type: ignore[union-attr]
+    here = ROWS[key].evaluate(one_flight(said, EDGES))
+    plain = {
+        "on_water": "no water", "on_trees": "no trees", "on_lines": "no power lines",
+        "on_road": "no road or track", "on_crop": "no standing crop",
+    }  # fmt: skip
+    assert here.not_here == f"the field's file says: {plain[key]} here"  # type: ignore[union-attr]
+    assert found.asks[1].label == plain[key]
 
 
 def test_kinds_in_the_words_of_the_rows() -> None:

@@ -127,3 +127,9 @@ def test_the_motor_tube_holds_the_motor_that_is_told_where_there_is_room(
     part = text.split('name = "motor tube"')[1]
     assert f'length = "{tube} guess"' in part.split("[[part]]")[0]
     assert f'station = "{1220 - int(tube.removesuffix(" mm"))} mm"' in part
+
+
+def test_lines_as_long_as_a_canopy_across_corners_is_wide_are_whole_millimetres() -> None:
+    """1.2 m across corners is 1.2 cos 30 = 1.03923 m across flats."""
+    text = project_files({"canopy": "1.2 m across corners"})["rocket.toml"]
+    assert 'lines = "6 x 1039 mm"' in text

@@ -138,7 +138,7 @@ def derived(si: Mapping[str, float], said: Mapping[str, Quantity], units: Units)
         "coupler_length": ahead + behind,
         "coupler_outer": _near(si["inner_diameter"] - 0.0002, by.fit_m),
         "coupler_inner": _near(si["inner_diameter"] - 0.0032, by.fit_m),
-        "line_length": si["canopy"],
+        "line_length": _near(si["canopy"], by.cut_m) or si["canopy"],
         "motor_station": tail - motor_length,
         "motor_length": motor_length,
         "motor_outer": _near(si["motor_tube"] * 1.05, by.fit_m),

@@ -25,13 +25,18 @@ def _on(kind: str) -> Callable[[View], Evaluation | Missing]:
         rings = [ring for (_, ring), each in mapped if each == kind]
         if not rings:
             if kind in says.not_there or (says.nothing_to_avoid and not site.keep_outs_m):
-                return not_here(view, f"the field's file says that there is no {kind}")
+                return not_here(view, f"the field's file says: {_none(kind)} here")
             return _unmapped(view, kind)
         east, north = view.outcome("landing_east_m"), view.outcome("landing_north_m")
         gap = np.min([signed_distance_m(east, north, ring) for ring in rings], axis=0)
         return Evaluation(gap, full(view, 0.0), np.isfinite(east))
 
     return evaluate
+
+
+def _none(kind: str) -> str:
+    """That nothing of the kind is there, in words."""
+    return f"no {KINDS[kind].removeprefix('a ')}"
 
 
 def _unmapped(view: View, kind: str) -> Missing:
@@ -42,7 +47,7 @@ def _unmapped(view: View, kind: str) -> Missing:
         outline(view.case, kind, KINDS[kind], "its corners, each in metres"),
         choice(
             f"{site}:not_there[{kind}]",
-            f"no {KINDS[kind]}",
+            _none(kind),
             "look at a map and walk the downwind side",
             [("yes", "nothing of the kind")],
         ),
