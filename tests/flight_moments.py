@@ -46,6 +46,7 @@ PIECES = (
     "history",
     "inside",
     "kernel",
+    "loop",
     "monitor",
     "pad",
     "record",
@@ -67,6 +68,8 @@ def plain_pieces() -> Any:
     finally:
         for mark, function in marked.items():
             setattr(compiled, mark, function)
+        for name in [each for each in sys.modules if each.startswith(PACKAGE)]:
+            del sys.modules[name]  # those that nobody had imported yet too
         sys.modules.update(kept)
         goodflight.physics.flight = kept[PACKAGE]
     return SimpleNamespace(**found)

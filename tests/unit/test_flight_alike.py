@@ -8,6 +8,7 @@ import pytest
 
 from flight_moments import blank, plain, record
 from goodflight.physics.flight.record import (
+    APOGEE_DONE,
     BRANCHES,
     DESCENT,
     EJECT,
@@ -19,7 +20,7 @@ from goodflight.physics.flight.record import (
     TRACED,
     Y,
 )
-from goodflight.physics.flight.registry import OUTCOME_INDEX, PARAMETER_INDEX
+from goodflight.physics.flight.registry import BY_ALTIMETER, OUTCOME_INDEX, PARAMETER_INDEX
 from goodflight.physics.flight.sample import sample_flight
 
 alike = plain.alike
@@ -59,6 +60,10 @@ def test_a_flight_that_parts_goes_on_by_itself() -> None:
     assert outs[4].tolist() == outs[3].tolist()
     assert w[: parameters.shape[1]] == pytest.approx(parameters[4])
     assert w[EJECT] == pytest.approx(17.0)  # 14 s after a burn of 3 s
+    w[PLACE], w[APOGEE_DONE], parameters[4, PARAMETER_INDEX["apogee_lag_s"]] = 3.0, 1.0, 0.7
+    outs[3, OUTCOME_INDEX["apogee_s"]] = 12.0
+    alike.part_from(w, branch, parameters, outs, np.array([float(BY_ALTIMETER), 0.0, 1e-3, 0.0]))
+    assert w[EJECT] == pytest.approx(12.7)
 
 
 @pytest.mark.parametrize(

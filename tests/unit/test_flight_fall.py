@@ -84,6 +84,9 @@ def test_a_fall_ends_in_the_part_of_a_step_that_is_left() -> None:
     (0.224 s and 2.24 m/s without steps). From 0.2 m two steps end on the ground."""
     assert fallen(row(0.25, 3.0, 4.0), 10.0) == pytest.approx([0.66, 0.88, math.sqrt(29.84)])
     assert fallen(row(0.2, 3.0, 4.0), 10.0) == pytest.approx([0.6, 0.8, math.sqrt(29.0)])
+    aside = row(0.2, 3.0, 4.0)
+    aside[1:3] = 5.0, -7.0
+    assert fallen(aside, 10.0) == pytest.approx([5.6, -6.2, math.sqrt(29.0)])
 
 
 @pytest.mark.parametrize("from_deg", [0.0, 30.0, 135.0, 270.0])

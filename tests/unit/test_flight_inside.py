@@ -103,6 +103,20 @@ def passing(fast_at: float) -> Record:
     return w
 
 
+@pytest.mark.parametrize(
+    "fast, done, wide, worth",
+    [(0.05, 1, False, True), (0, 0, True, True), (0, 0, False, False), (0, 1, True, False)],
+)
+def test_a_step_is_worth_a_look_for_its_speed_and_on_the_way_up_for_its_swing(
+    fast: float, done: float, wide: bool, worth: bool
+) -> None:
+    w, out = moment(), blank()
+    w[APOGEE_DONE] = done
+    found = patch.multiple(inside, fastest=lambda _w: fast, swings_wide=lambda _w, _out: wide)
+    with found:
+        assert inside.worth_a_look(w, out) == worth
+
+
 @pytest.mark.parametrize("fast_at, part", [(0.05, 1.0), (0.7, 1.0), (0.7, 0.8)])
 def test_the_fastest_moment_is_looked_at_and_the_step_s_end_left_as_it_was(
     fast_at: float, part: float

@@ -10,13 +10,18 @@ import numpy as np
 import pytest
 from scipy.spatial.transform import Rotation
 
-from flight_moments import FILL, RAMP, STRETCH, blank, plain, record, told
+from flight_moments import FILL, RAMP, STRETCH, blank, moment, plain, record, told
 from goodflight.physics.flight.record import (
+    AIR_NOW,
     APOGEE_DONE,
+    BURNING,
     EJECT,
     FROM,
     LIMIT,
     MAIN_DONE,
+    MET_X,
+    MET_Y,
+    MET_Z,
     NOW,
     PHASE,
     SEGMENT,
@@ -194,7 +199,26 @@ def test_thrust_is_that_of_the_curve_stretched_and_none_before_and_after() -> No
     assert plain.burn.thrust_at(w, 2, 9.0) == (0.0, 1.0, 0.0)
 
 
-@pytest.mark.parametrize("x, part", [(1.9, 0.0), (2.5, 5.0 / 32.0), (3.0, 0.5), (4.1, 1.0)])
+@pytest.mark.parametrize(
+    "x, part", [(1.9, 0.0), (2.1, 0.00725), (2.5, 5.0 / 32.0), (3.0, 0.5), (4.1, 1.0)]
+)
 def test_a_smooth_step_is_level_at_both_ends(x: float, part: float) -> None:
     """t^2 (3 - 2 t) from 2 to 4."""
     assert plain.forces.smooth_step(x, 2.0, 4.0) == pytest.approx(part)
+
+
+@pytest.mark.parametrize(
+    "height_m, axial",
+    [(-100.0, 0.5), (0.0, 0.5), (150.0, 0.505), (3e3, 0.6), (6e3, 0.7), (9e3, 0.7)],
+)
+@pytest.mark.parametrize("u", [100.0, 0.05, -40.0])
+def test_drag_along_the_axis_grows_with_height_up_to_twice_the_step(
+    height_m: float, axial: float, u: float
+) -> None:
+    """0.5 at the pad and 0.6 3000 m above it; 1.2 kg/m3, and it holds back either way."""
+    w, forces = moment(), plain.forces
+    w[AIR_NOW + plain.column.DENSITY], w[MET_X], w[MET_Y], w[MET_Z] = 1.2, u, 0.0, 0.0
+    w[forces._LOW], w[forces._HIGH], w[BURNING], w[Y + 2] = 0.5, 0.6, 0.0, height_m
+    area, factor = w[forces._AREA], w[forces._F_AXIAL]
+    fx = forces.aero_forces(w, 1, 0, Y)[0]
+    assert fx == pytest.approx(-0.6 * area * axial * factor * u * abs(u))

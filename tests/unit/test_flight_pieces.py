@@ -341,10 +341,10 @@ def test_an_event_leads_to_what_follows_it() -> None:
 
 def test_an_attitude_goes_back_to_the_length_of_one_and_nothing_else() -> None:
     w = moment()
-    w[Y + 6 : Y + 10] = 0.2, 0.4, -0.4, 1.6
+    w[Y + 6 : Y + 10] = 0.2, 0.4, -0.7, 1.6
     kernel.normalise_attitude(w, Y)
-    whole = math.sqrt(0.04 + 0.16 + 0.16 + 2.56)
-    assert w[Y + 6 : Y + 10] == pytest.approx(np.array([0.2, 0.4, -0.4, 1.6]) / whole)
+    whole = math.sqrt(0.04 + 0.16 + 0.49 + 2.56)
+    assert w[Y + 6 : Y + 10] == pytest.approx(np.array([0.2, 0.4, -0.7, 1.6]) / whole)
     assert [*w[Y : Y + 6], *w[Y + 10 : Y + 13]] == [
         10.0,
         20.0,
