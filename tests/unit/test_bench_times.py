@@ -49,6 +49,24 @@ def test_glue_of_no_joint_is_left_in_the_coldest_place() -> None:
     assert glued.place == "shed"
 
 
+def test_the_only_glue_entered_holds_the_guides_nuts_too() -> None:
+    """Two glues, or none: the quick one of common practice."""
+    names = [
+        steps(build)["guide-forward"].glued
+        for build in (None, "", demo_files()["build.toml"] + '\n[[glue]]\nname = "wood glue"\n')
+    ]
+    found = [each.sheet.name for each in names if each is not None]
+    assert found == ["slow epoxy", "epoxy of 5 min", "epoxy of 5 min"]
+
+
+def test_a_rocket_that_is_not_painted_has_no_step_of_paint() -> None:
+    """The rail guides wait for all glue instead, and the last weighing for them."""
+    plain = steps("painted = false\n")
+    assert "paint" in steps("") and "paint" not in plain
+    assert {"dry-fit", "fins-on", "guide-forward"} <= set(plain["guides-on"].after)
+    assert plain["weigh"].after == ("guides-on",)
+
+
 def test_what_the_builder_writes_of_a_step_counts() -> None:
     own = '[[step]]\nname = "fins-on"\ntakes = "50 min ± 5 min measured"\nworkplace = "kitchen"\n'
     step = steps(more="\n" + own)["fins-on"]

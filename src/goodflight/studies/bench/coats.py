@@ -45,9 +45,14 @@ class Coat:
 
 
 def coats_in(build: BuildFile) -> tuple[Coat, ...]:
-    """All coats from first to last; one of unknown kind where build.toml names none."""
+    """All coats from first to last; one of unknown kind where build.toml names none.
+
+    None where it says that the rocket is not painted.
+    """
     cans = [can for can in build.paint for _ in range(can.coats)]
     named = next((can.workplace for can in cans if can.workplace), None) or ""
+    if not cans and build.painted is False:
+        return ()
     if not cans:
         return (Coat(LAST, "Sand, prime, paint", None, PRACTICE, named),)
     found: list[Coat] = []

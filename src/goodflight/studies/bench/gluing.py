@@ -69,7 +69,7 @@ def glued(
         found, why = sheet_of(glues[table.with_glue]), "as the step says"
     elif sheet is SLOW and joint is not None:
         found, why = sheet_of(glues[joint.glue]), f"as joint {joint.name} says"
-    elif sheet is SLOW and len(glues) == 1:
+    elif sheet in (SLOW, QUICK) and len(glues) == 1:
         found, why = sheet_of(build.glue[0]), "the only glue entered"
     if table is not None and table.workplace is not None:
         place, warm = table.workplace, _warmth(build, table.workplace)

@@ -13,7 +13,7 @@ from goodflight.project import Project
 from goodflight.quantity.said import Said, Words
 from goodflight.studies.bench.bay_steps import bay_steps, close_ways
 from goodflight.studies.bench.choices import choices_of
-from goodflight.studies.bench.coats import LAST, coats_in
+from goodflight.studies.bench.coats import coats_in
 from goodflight.studies.bench.done import done_steps, doubts_of
 from goodflight.studies.bench.facing import facing_rail
 from goodflight.studies.bench.fin_can_steps import fin_can_steps
@@ -165,26 +165,25 @@ def _finish(makes: Makes, can: FinCan | None) -> None:
             place=coat.place or None,
         )
         before = (coat.key,)
-    last = LAST
     if can is not None and can.buttons is not None:
-        last = "guides-on"
         makes.add(
             Step(
                 "guides-on",
                 "Screw the rail guides on",
                 rank=84,
-                after=(LAST, "guide-forward", "guide-rear"),
+                after=(*before, "guide-forward", "guide-rear"),
                 check="a rail slides over both, without catching",
                 waits_for=CURED,
             ),
             15,
         )
+        before = ("guides-on",)
     makes.add(
         Step(
             "weigh",
             "Weigh and balance the finished rocket",
             rank=90,
-            after=(last,),
+            after=before,
             check="mass and balance entered, ledger run again",
             waits_for=CURED,
         ),
