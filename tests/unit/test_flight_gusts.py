@@ -16,7 +16,7 @@ SCALES = Path(__file__).parents[1] / "published" / "data" / "dryden_low_altitude
 ROWS = [line for line in SCALES.read_text("utf-8").splitlines() if not line.startswith("#")]
 
 
-@pytest.mark.parametrize("row", csv.DictReader(ROWS), ids=lambda row: row["h_m"])
+@pytest.mark.parametrize("row", list(csv.DictReader(ROWS)), ids=lambda row: row["h_m"])
 def test_gusts_have_the_scales_of_the_specification(row: dict[str, str]) -> None:
     """MIL-F-8785C as tabulated; along the horizontal half of it (lateral, MIL-HDBK-1797)."""
     found = plain.column.gust_scale(float(row["h_m"]))

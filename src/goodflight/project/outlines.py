@@ -27,6 +27,9 @@ KINDS: Final = {  # of a keep-out: what lies there
     "water": "water", "trees": "trees", "lines": "power lines", "road": "a road or track",
     "crop": "standing crop",
 }  # fmt: skip
+NONE_OF: Final = {kind: f"no {words}" for kind, words in KINDS.items()} | {
+    "road": "no road or track"
+}
 _FEATURE: Final = re.compile(r'"type"\s*:\s*"Feature"')
 
 

@@ -9,7 +9,7 @@ from goodflight.physics.bearings import distance_m
 from goodflight.physics.polygon import signed_distance_m
 from goodflight.physics.sightings import SEEN_RAD, seen_to_m
 from goodflight.physics.sources import Constant
-from goodflight.project.outlines import KINDS
+from goodflight.project.outlines import KINDS, NONE_OF
 from goodflight.studies.asking import asked, choice, outline
 from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
@@ -25,18 +25,13 @@ def _on(kind: str) -> Callable[[View], Evaluation | Missing]:
         rings = [ring for (_, ring), each in mapped if each == kind]
         if not rings:
             if kind in says.not_there or (says.nothing_to_avoid and not site.keep_outs_m):
-                return not_here(view, f"the field's file says: {_none(kind)} here")
+                return not_here(view, f"the field's file says: {NONE_OF[kind]} here")
             return _unmapped(view, kind)
         east, north = view.outcome("landing_east_m"), view.outcome("landing_north_m")
         gap = np.min([signed_distance_m(east, north, ring) for ring in rings], axis=0)
         return Evaluation(gap, full(view, 0.0), np.isfinite(east))
 
     return evaluate
-
-
-def _none(kind: str) -> str:
-    """That nothing of the kind is there, in words."""
-    return f"no {KINDS[kind].removeprefix('a ')}"
 
 
 def _unmapped(view: View, kind: str) -> Missing:
@@ -47,7 +42,7 @@ def _unmapped(view: View, kind: str) -> Missing:
         outline(view.case, kind, KINDS[kind], "its corners, each in metres"),
         choice(
             f"{site}:not_there[{kind}]",
-            _none(kind),
+            NONE_OF[kind],
             "look at a map and walk the downwind side",
             [("yes", "nothing of the kind")],
         ),
