@@ -451,6 +451,21 @@ def test_the_keyboard_reaches_everything_in_order(
     assert orders[begins:] + orders[:begins] == sorted(orders)
 
 
+def test_a_page_half_under_the_edge_slides_in_at_its_stop(
+    at: Callable[..., Any],
+) -> None:
+    """Chromium leaves what is seen in part where it is: ten of its pixels stand out of the edge."""
+    page = at("ledger", SIZES["phone"])
+    page.evaluate("""() => {
+      const row = document.querySelector(".tabs nav"), links = row.querySelectorAll("a");
+      row.scrollLeft = links[4].offsetLeft + 10 - row.offsetLeft - row.clientWidth;
+      links[3].focus({ preventScroll: true });
+    }""")
+    page.keyboard.press("Tab")
+    assert "Calendar" in page.evaluate(FOCUSED)["names"]
+    assert page.evaluate(FOCUSED)["seen"]
+
+
 @pytest.mark.parametrize("state", ["ledger", "drawing", "flight", "faults", "refused", "start"])
 def test_the_first_stop_leads_past_the_head(at: Callable[..., Any], state: str, size: str) -> None:
     page = at(state, SIZES[size])

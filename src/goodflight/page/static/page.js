@@ -1,11 +1,14 @@
-// What a page does by itself: forms that send themselves, undo by key, the watch on the files.
+// What a page does by itself.
 import { $, data } from "./common.js";
 import { settings } from "./what_if.js";
 import "./rows.js";
 import "./curves.js";
 
-const tab = document.querySelector(".tabs [aria-current]"); // the row of pages slides on a phone
-if (tab) tab.parentElement.scrollLeft = tab.offsetLeft - tab.parentElement.offsetLeft - 48;
+const tab = document.querySelector(".tabs [aria-current]"), row = tab?.parentElement;
+if (tab) {
+  row.scrollLeft = tab.offsetLeft - row.offsetLeft - 48;
+  row.addEventListener("focusin", (e) => e.target.scrollIntoView({ block: "nearest", inline: "nearest" }));
+}
 
 document.addEventListener("change", (e) => {
   if (e.target.matches("[data-send]")) e.target.form.submit();
@@ -19,7 +22,7 @@ document.addEventListener("keydown", (e) => {
 });
 
 // --- the files ------------------------------------------------------------------------------
-let dirty = !!document.querySelector("[data-unsaved]"), watcher = null; // an answer to a form holds what was typed
+let dirty = !!document.querySelector("[data-unsaved]"), watcher = null; // as typed
 document.addEventListener("input", (e) => { if (e.target.closest("form[method=post]")) dirty = true; });
 const trying = () => Object.keys(settings()).length > 0;
 function watch() {
