@@ -22,7 +22,7 @@ document.addEventListener("keydown", (e) => {
 });
 
 // --- the files ------------------------------------------------------------------------------
-let dirty = !!document.querySelector("[data-unsaved]"), watcher = null; // as typed
+let dirty = !!document.querySelector("[data-unsaved]"), watcher = null; // a form sent back
 document.addEventListener("input", (e) => { if (e.target.closest("form[method=post]")) dirty = true; });
 const trying = () => Object.keys(settings()).length > 0;
 function watch() {
