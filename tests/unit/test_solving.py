@@ -3,9 +3,11 @@
 from statistics import NormalDist
 from types import SimpleNamespace
 from typing import Any
+from unittest.mock import patch
 
 import pytest
 
+from goodflight.studies.judging import remedies
 from goodflight.studies.judging.flown import Effect
 from goodflight.studies.judging.remedies import _flown_too, _least, _paid_for
 from goodflight.studies.judging.solving import Found, least_change
@@ -126,3 +128,21 @@ def test_a_part_of_a_change_is_offered_where_all_of_it_loses_more_elsewhere(
 
     chosen: Any = _paid_for(effect, 20, ["a"]).change
     assert chosen.place == found
+
+
+def test_a_part_of_one_change_that_another_row_asks_for_stands_once_for_both() -> None:
+    place = {"a": 20, "b": 10}
+
+    def cut(_effect: Any, _place: int, keys: Any) -> Effect:
+        change: Any = SimpleNamespace(key="size=10")
+        none: dict[str, float] = {}
+        return Effect(change, none, none, 0.6, 0.3, 0.3, for_rows=tuple(keys))
+
+    flown: Any = SimpleNamespace(before={"a": 0.6, "b": 0.4})
+    ladder: Any = [SimpleNamespace(lever=SimpleNamespace(as_planned=False))] * 21
+    found = patch.multiple(
+        remedies, _least=lambda _f, key, *_: Found(place[key], 0.0, True), _paid_for=cut
+    )
+    with found:
+        (one,) = remedies._solved(flown, ladder, ["a", "b"])
+    assert one.for_rows == ("b", "a")

@@ -141,7 +141,13 @@ def _solved(flown: Flown, ladder: Ladder, rows: Sequence[str]) -> tuple[Effect, 
     def effect(place: int, keys: Sequence[str]) -> Effect:
         return flown.effect(ladder[place], on_part(place), keys)
 
-    return tuple(_paid_for(effect, place, keys) for place, keys in sorted(places.items()))
+    found_at: dict[str, Effect] = {}  # a part of one change may be what another row asks for
+    for place, keys in sorted(places.items()):
+        new = _paid_for(effect, place, keys)
+        old = found_at.get(new.change.key)
+        for_rows = new.for_rows if old is None else (*old.for_rows, *new.for_rows)
+        found_at[new.change.key] = replace(new, for_rows=for_rows)
+    return tuple(found_at.values())
 
 
 def _paid_for(
